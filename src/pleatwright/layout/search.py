@@ -1,0 +1,256 @@
+"""The search: every pleating with every apron stripe, placed on the cloth, limited, ranked; nothing sampled.
+
+Match and lines at risk are the dear measures.  A candidate's points without them bound its score from above,
+so candidates are taken in the order of that bound and the rest of a kind is left unmeasured once the bound
+falls below the best score found: the best is the same as if all had been measured.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from functools import cached_property
+
+from pleatwright.cloth import Run
+from pleatwright.layout.placing import Frame, Placement, place
+from pleatwright.layout.scoring import MATCH_SHARES, Points, complete, placed_points, pleating_points
+from pleatwright.pleats import (
+    DepthRange,
+    Form,
+    Kind,
+    LineAtRisk,
+    Pleating,
+    PleatSpace,
+    Shows,
+    depth_range,
+    least_depth,
+    lines_at_risk,
+    pattern_match,
+    pleatings,
+    reveals,
+)
+from pleatwright.sett import Sett, same_surroundings
+from pleatwright.trade import Settings
+from pleatwright.wearer import FELL_LEVELS, LevelName
+
+ROUNDING = 1e-9
+STRIPES_OFFERED = 3
+"""Options to the stripe that are kept: the best for each of so many stripes."""
+
+Tick = Callable[[int], None]
+"""Told, now and then, how many candidates have been searched."""
+
+
+@dataclass(frozen=True)
+class Candidate:
+    """One kilt: a pleating, the stripe at the aprons' centres, its place, the points it has lost so far."""
+
+    pleating: Pleating
+    apron_phase: float
+    placement: Placement
+    points: Points
+
+    @property
+    def key(self) -> tuple[float, ...]:
+        """Order among equals: less cloth, then fewer pleats, parts, setts, then the phases."""
+        p = self.pleating
+        return (self.placement.used, p.pleats, p.division or 0, p.setts, p.first, self.apron_phase)
+
+    @property
+    def rank(self) -> tuple[float, ...]:
+        """Sorts the best of one kind first; to a millionth of a point, so that rounding decides nothing."""
+        return (-round(self.points.score, 6), *self.key)
+
+
+@dataclass(frozen=True)
+class Measured:
+    """What only a closer look gives: by level pattern match and fold depths; lines at risk."""
+
+    match: dict[LevelName, float]
+    depths: dict[LevelName, DepthRange]
+    lines: tuple[LineAtRisk, ...]
+
+
+@dataclass(frozen=True)
+class Found:
+    """What a search found: `best` on this cloth, `longer` the best of each kind were the cloth long enough.
+
+    `searched` counts every candidate, `fitting` those that the cloth is long enough for.
+    """
+
+    searched: int
+    fitting: int
+    best: tuple[Candidate, ...]
+    longer: tuple[Candidate, ...]
+    shortest: Candidate | None
+
+
+@dataclass(frozen=True)
+class Search:
+    """One kilt's search on one strip of cloth."""
+
+    run: Run
+    frame: Frame
+    space: PleatSpace
+    settings: Settings
+
+    @cached_property
+    def sett(self) -> Sett:
+        """The sett along the strip."""
+        return self.run.sett
+
+    @cached_property
+    def apron_phases(self) -> tuple[float, ...]:
+        """Stripes that may lie at the aprons' centres."""
+        wishes = self.space.wishes
+        if wishes.apron_phase is not None:
+            return (wishes.apron_phase,)
+        if self.sett.plain:
+            return (0.0,)
+        centres = tuple(self.sett.centre_of(stripe) for stripe in self.sett.stripes)
+        return (self.sett.mirror_centres or centres) if wishes.same_middle else centres
+
+    def same_stripe(self, phase: float, other: float) -> bool:
+        """Whether two phases are the same place of the sett, straight or mirrored."""
+        n = self.sett.n
+        apart = [phase - other, *(phase + other - 2 * centre for centre in self.sett.mirror_centres)]
+        return self.sett.plain or any(abs((gap + n / 2) % n - n / 2) < 1e-6 for gap in apart)
+
+    def mirrors(self, pleating: Pleating) -> bool:
+        """Whether the last pleat shows the first one's mirror image, over the greatest reveal."""
+        last = pleating.first + pleating.threads
+        if self.sett.plain:
+            return True
+        return same_surroundings(
+            self.sett,
+            pleating.first,
+            last,
+            mirrored=True,
+            half_window=self.frame.greatest_reveal(pleating) / 2 / self.space.thread,
+            tolerance=float(self.settings.pleats.sight_tolerance) / self.space.thread,
+        )
+
+    def candidates(self) -> Iterator[Candidate]:
+        """Every candidate, placed, with all its points but those of match and lines."""
+        mirrors: dict[tuple[float, float, float], bool] = {}
+        for pleating in pleatings(self.space):
+            reveal = self.frame.hip_reveal(pleating)
+            key = (round(pleating.first, 6), round(pleating.threads % self.sett.n, 6), reveal)
+            if key not in mirrors:
+                mirrors[key] = self.mirrors(pleating)
+            depths = depth_range(pleating, self._distinct_gaps(pleating), reveal)
+            points = pleating_points(
+                pleating, self.frame, self.space.thread, depths, mirrors[key], self.settings
+            )
+            for phase in self.apron_phases:
+                same = self.same_stripe(phase, pleating.middle)
+                if pleating.shown is not None and self.space.wishes.same_middle and not same:
+                    continue
+                placement = place(self.run, self.frame, pleating, phase)
+                yield Candidate(
+                    pleating,
+                    phase,
+                    placement,
+                    placed_points(points, placement, self.frame, same, self.settings),
+                )
+
+    def _distinct_gaps(self, pleating: Pleating) -> Iterator[tuple[int, float]]:
+        """One strip for each different gap (nominal inches): enough for the depth range."""
+        if pleating.centre_face != 1:
+            yield from ((i, gap * self.space.thread) for i, gap in enumerate(pleating.gaps))
+        else:
+            yield from ((0, gap * self.space.thread) for gap in set(pleating.gaps))
+
+    def measure(self, candidate: Candidate) -> Measured | None:
+        """A closer look at one candidate on the cloth as woven; None if a fold is too shallow there."""
+        pleating = candidate.pleating
+        threads = candidate.placement.strip_threads(pleating)
+        sizes = [self.run.inches_a_thread(t) for t in threads]
+        centres = [self.run.tape_at(t) for t in threads]
+        gaps = [
+            (i, after - centre) for i, (centre, after) in enumerate(zip(centres, centres[1:], strict=False))
+        ]
+        by_level = {
+            level: reveals(self.frame.widths[level], pleating.pleats, pleating.centre_face)
+            for level in FELL_LEVELS
+        }
+        depths = {level: depth_range(pleating, gaps, reveal) for level, reveal in by_level.items()}
+        least = least_depth(pleating.form, self.settings) - ROUNDING
+        if any(depth.least < least for depth in depths.values()):
+            return None
+        return Measured(
+            {
+                level: pattern_match(self.sett, pleating, threads, sizes, by_level[level])
+                for level in MATCH_SHARES
+            },
+            depths,
+            lines_at_risk(
+                self.sett,
+                pleating,
+                threads,
+                sizes,
+                by_level[LevelName.HIP],
+                by_level[LevelName.STRAP],
+                self.settings,
+            ),
+        )
+
+    def finished(self, candidate: Candidate) -> Candidate | None:
+        """The candidate with every point counted, or None if the cloth as woven breaks a limit."""
+        measured = self.measure(candidate)
+        if measured is None:
+            return None
+        at_risk = sum(len(line.pleats) for line in measured.lines)
+        points = complete(candidate.points, measured.match, at_risk, candidate.pleating.pleats, self.settings)
+        return Candidate(candidate.pleating, candidate.apron_phase, candidate.placement, points)
+
+    def best_of(self, candidates: list[Candidate]) -> Candidate | None:
+        """The best of some candidates of one kind."""
+        best: Candidate | None = None
+        for candidate in sorted(candidates, key=lambda one: one.rank):
+            if best is not None and candidate.points.score < best.points.score - 1e-6:
+                break
+            full = self.finished(candidate)
+            if full is not None and (best is None or full.rank < best.rank):
+                best = full
+        return best
+
+    def run_through(self, tick: Tick | None = None) -> Found:
+        """Search everything; `tick` hears of the progress."""
+        fitting: defaultdict[tuple[Kind, tuple[str, ...]], list[Candidate]] = defaultdict(list)
+        longer: defaultdict[tuple[Kind, tuple[str, ...]], list[Candidate]] = defaultdict(list)
+        shortest: Candidate | None = None
+        searched = 0
+        for searched, candidate in enumerate(self.candidates(), 1):
+            pleating = candidate.pleating
+            kind = Kind(pleating.form, pleating.shows)
+            group = (kind, pleating.stripes if pleating.shows is Shows.STRIPE else ())
+            fits = self.run.length is None or candidate.placement.used <= self.run.length + ROUNDING
+            (fitting if fits else longer)[group].append(candidate)
+            if shortest is None or candidate.placement.used < shortest.placement.used:
+                shortest = candidate
+            if tick is not None and searched % 500 == 0:
+                tick(searched)
+        return Found(
+            searched,
+            sum(len(group) for group in fitting.values()),
+            self._best_of_each(fitting),
+            () if fitting else self._best_of_each(longer),
+            shortest,
+        )
+
+    def _best_of_each(
+        self, groups: dict[tuple[Kind, tuple[str, ...]], list[Candidate]]
+    ) -> tuple[Candidate, ...]:
+        """The best of each kind, best standing first; to the stripe with knives one for each of few stripes."""
+        by_kind: defaultdict[Kind, list[Candidate]] = defaultdict(list)
+        for (kind, _), candidates in groups.items():
+            best = self.best_of(candidates)
+            if best is not None:
+                by_kind[kind].append(best)
+        kept = []
+        for kind, candidates in by_kind.items():
+            stripes = kind == Kind(Form.KNIFE, Shows.STRIPE)
+            kept += sorted(candidates, key=lambda one: one.rank)[: STRIPES_OFFERED if stripes else 1]
+        return tuple(sorted(kept, key=lambda one: (-round(one.points.standing, 6), *one.key)))

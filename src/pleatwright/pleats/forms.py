@@ -1,0 +1,42 @@
+"""The forms of pleat and what each does with the cloth it hides; widths and depths in inches."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+
+class Form(StrEnum):
+    """How the cloth is folded."""
+
+    KNIFE = "knife pleat"
+    BOX = "box pleat"
+    MILITARY_BOX = "military box"
+    CENTRE_BOX = "centre box with knives"
+
+
+class Shows(StrEnum):
+    """What the reveals show when they lie side by side."""
+
+    SETT = "to the sett"
+    SETT_RUNNING = "to the sett, running"
+    STRIPE = "to the stripe"
+    ALTERNATE = "alternate stripe"
+    PLAIN = "plain cloth"
+
+
+def hidden_cloth(gap: float, face: float, next_face: float) -> float:
+    """Cloth between the shown strips of two neighbours whose centres are `gap` inches apart."""
+    return gap - (face + next_face) / 2
+
+
+def fold_depths(form: Form, hidden: float, face: float) -> tuple[float, ...]:
+    """How far each fold between two neighbours goes under.
+
+    Knife: the hidden cloth is folded once, so half of it.  Box: twice under each way, so a quarter.
+    Military box: one underfold of half the panel, the rest in the deep one (a = 2w + 2u).  [derived]
+    """
+    if form is Form.BOX:
+        return (hidden / 4,)
+    if form is Form.MILITARY_BOX:
+        return (face / 2, (hidden - face) / 2)
+    return (hidden / 2,)

@@ -1,0 +1,88 @@
+"""Pattern match: the share of a strip where it agrees with what it stands for, exactly (no sampling)."""
+
+from __future__ import annotations
+
+from bisect import bisect_left, bisect_right
+from collections import Counter
+from collections.abc import Sequence
+from functools import cache
+
+from pleatwright.pleats.forms import Shows
+from pleatwright.pleats.pleating import LEFT_OUT, Pleating
+from pleatwright.sett import Sett
+
+SMALLEST = 1e-12
+"""Shares of a strip below this are rounding, not cloth."""
+
+PLACES = 9
+"""Decimals of a thread within which two phases are the same place."""
+
+
+@cache
+def _three_setts(sett: Sett) -> tuple[tuple[float, ...], tuple[str, ...]]:
+    """Stripe edges and colours over [-n, 2n), so that a strip of up to a sett each side needs no wrapping."""
+    stripes = sorted(sett.stripes, key=lambda stripe: stripe.start)
+    edges = [stripe.start + turn * sett.n for turn in (-2, -1, 0, 1, 2) for stripe in stripes]
+    return tuple(float(edge) for edge in edges), tuple(stripe.colour for stripe in stripes) * 5
+
+
+def _cuts(edges: tuple[float, ...], centre: float, half: float) -> tuple[int, int]:
+    """First and one past the last edge strictly inside centre ± half."""
+    return bisect_right(edges, centre - half), bisect_left(edges, centre + half)
+
+
+def agreement(sett: Sett, phase: float, threads: float, other: float, other_threads: float) -> float:
+    """Share of a face where two strips show the same colour.
+
+    One strip shows `threads` threads centred on `phase`, the other `other_threads` centred on `other`; both
+    fill the same width.  Colours are constant between stripe edges, so the share is exact.
+    """
+    edges, colours = _three_setts(sett)
+    phase %= sett.n
+    other %= sett.n
+    if abs(phase - other) < SMALLEST and abs(threads - other_threads) < SMALLEST:
+        return 1.0
+    low, high = _cuts(edges, phase, threads / 2)
+    other_low, other_high = _cuts(edges, other, other_threads / 2)
+    cuts = sorted(
+        [(edges[i] - phase) / threads for i in range(low, high)]
+        + [(edges[i] - other) / other_threads for i in range(other_low, other_high)]
+        + [0.5]
+    )
+    share = 0.0
+    left = -0.5
+    for right in cuts:
+        if right - left > SMALLEST:
+            middle = (left + right) / 2
+            mine = colours[bisect_right(edges, phase + middle * threads) - 1]
+            theirs = colours[bisect_right(edges, other + middle * other_threads) - 1]
+            if mine == theirs:
+                share += right - left
+        left = right
+    return share
+
+
+def pattern_match(
+    sett: Sett, pleating: Pleating, centres: Sequence[float], thread_sizes: Sequence[float], reveal: float
+) -> float:
+    """Mean agreement over the strips at one level, 0 to 1 (trade.md §6).
+
+    `centres`: thread position of each strip; `thread_sizes`: local inches a thread at each; `reveal`: inches.
+    To the sett a strip is held against the flat tartan it stands for, `pleating.shown` threads a reveal.
+    Otherwise against the first strip of its own class.  Plain cloth always agrees.
+    """
+    if pleating.shows is Shows.PLAIN:
+        return 1.0
+    pairs: Counter[tuple[float, float, float, float]] = Counter()
+    first_of_class: dict[int, tuple[float, float]] = {}
+    for i, (centre, size) in enumerate(zip(centres, thread_sizes, strict=True)):
+        face = pleating.face(i)
+        strip = (round(centre % sett.n, PLACES), face * reveal / size)
+        if pleating.shown is not None:
+            like = (strip[0], face * pleating.shown)
+        elif pleating.classes[i] == LEFT_OUT:
+            continue
+        else:
+            like = first_of_class.setdefault(pleating.classes[i], strip)
+        pairs[strip + like] += 1
+    return sum(agreement(sett, *pair) * times for pair, times in pairs.items()) / pairs.total()

@@ -1,0 +1,283 @@
+"""Every way of pleating worth trying, before any of them is laid on the cloth.
+
+Steps and gaps are in threads; reveals in inches at the nominal sett size.  What is left out, and why:
+numbers of pleats whose reveals break a limit; whole setts beyond those a fold can sensibly hold; stripes as
+wide as the reveal (the pleat would show one colour and no line); alternate stripes of which one gap is more
+than twice the other.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+from math import ceil, floor
+from typing import TypeVar
+
+from pleatwright.pleats.forms import Form, Shows, fold_depths, hidden_cloth
+from pleatwright.pleats.limits import ROUNDING, least_depth, pleat_numbers
+from pleatwright.pleats.pleating import LEFT_OUT, Pleating, reveals
+from pleatwright.pleats.wishes import PLAIN_KINDS, TARTAN_KINDS, Kind, Wishes
+from pleatwright.sett import Occurrence, Sett, Sight, sights
+from pleatwright.trade import Settings
+from pleatwright.wearer import LevelName
+
+T = TypeVar("T")
+
+ALTERNATE_GAPS_MOST = 2.0
+"""Greatest ratio of the two gaps of an alternate stripe; our choice: beyond it one fold is twice as bulky."""
+
+
+@dataclass(frozen=True)
+class PleatSpace:
+    """The space for one sett on one body: `sett_size` inches a period, `widths` pleated inches by level."""
+
+    sett: Sett
+    sett_size: float
+    widths: Mapping[LevelName, float]
+    settings: Settings
+    wishes: Wishes
+
+    @property
+    def thread(self) -> float:
+        """Nominal inches a thread."""
+        return self.sett_size / self.sett.n
+
+    @cached_property
+    def middles(self) -> tuple[float, ...]:
+        """Phases that may lie in the middle of the back: mirror centres, else every stripe's centre."""
+        if self.wishes.apron_phase is not None and self.wishes.same_middle:
+            return (self.wishes.apron_phase,)
+        return self.sett.mirror_centres or tuple(s.centre % self.sett.n for s in self.sett.stripes)
+
+    def folds_fit(
+        self, form: Form, gap: float, pleats: int, faces: float = 1.0, centre_face: float = 1.0
+    ) -> bool:
+        """Whether `gap` threads leave folds deep enough at every level; `faces`: the strips' mean face."""
+        least = least_depth(form, self.settings)
+        for width in self.widths.values():
+            face = faces * reveals(width, pleats, centre_face)
+            hidden = hidden_cloth(gap * self.thread, face, face)
+            if fold_depths(form, hidden, face)[-1] < least - ROUNDING:
+                return False
+        return True
+
+    def too_deep(self, form: Form, gap: float, reveal: float) -> bool:
+        """Whether a fold is deeper than the search goes: a box's beyond its own panel, others by a setting."""
+        deepest = reveal if form is Form.BOX else float(self.settings.search.depth_most)
+        return fold_depths(form, hidden_cloth(gap * self.thread, reveal, reveal), reveal)[-1] > deepest
+
+    def useful(
+        self, form: Form, gaps: Sequence[Sequence[float]], pleats: int, reveal: float
+    ) -> Iterator[int]:
+        """Which of the gap patterns to try: all that fit and are not too deep; where none is, the shallowest."""
+        fitting = [i for i, pattern in enumerate(gaps) if self.folds_fit(form, min(pattern), pleats)]
+        shallowest = min((max(gaps[i]) for i in fitting), default=0.0) + ROUNDING
+        for i in fitting:
+            if max(gaps[i]) <= shallowest or not self.too_deep(form, max(gaps[i]), reveal):
+                yield i
+
+    def steps(self, shows: Shows, reveal: float) -> Iterator[tuple[float, int | None]]:
+        """(Threads of flat tartan one reveal stands for, parts of a sett): even division, or running."""
+        if shows is Shows.SETT_RUNNING:
+            yield reveal / self.thread, None
+            return
+        search = self.settings.search
+        least = max(2, ceil(search.division_least * self.sett_size / reveal - ROUNDING))
+        for parts in range(least, floor(search.division_most * self.sett_size / reveal + ROUNDING) + 1):
+            yield self.sett.n / parts, parts
+
+    def sights(self, reveal: float) -> tuple[Sight, ...]:
+        """Sights worth pleating to at this reveal (the greatest of any level)."""
+        limits = self.settings.pleats
+        clear = reveal - 2 * float(limits.fold_clearance)
+        found = sights(self.sett, self.thread, reveal / 2, float(limits.sight_tolerance))
+        wanted = self.wishes.stripe
+        return tuple(
+            sight
+            for sight in found
+            if sight.stripe.threads * self.thread <= clear
+            and (wanted is None or any(abs(o.phase - wanted) < 0.75 for o in sight.occurrences))
+        )
+
+    def occurrences(self, sight: Sight) -> Iterator[tuple[str, tuple[Occurrence, ...], tuple[float, ...]]]:
+        """Ways of taking a sight: words, one turn of occurrences, and the threads from each to the next."""
+        n, all_of = self.sett.n, sight.occurrences
+        many = len(all_of)
+        whole = range(many, many * self.settings.search.setts_most + 1, many)
+        for stride in (*range(1, many), *whole):
+            places = [o.phase + turn * n for turn in range(2 * stride + 2) for o in all_of]
+            for start in range(many):
+                taken: list[Occurrence] = []
+                gaps: list[float] = []
+                at = start
+                while not taken or at % many != start:
+                    taken.append(all_of[at % many])
+                    gaps.append(places[at % many + stride] - places[at % many])
+                    at += stride
+                yield _takes(stride, many), tuple(taken), tuple(gaps)
+
+    def greatest_reveal(self, pleats: int, centre_face: float = 1.0) -> float:
+        """The greatest reveal of any level."""
+        return reveals(max(self.widths.values()), pleats, centre_face)
+
+
+def _takes(stride: int, many: int) -> str:
+    if stride % many == 0:
+        return {1: "once a sett", 2: "every second sett"}.get(stride // many, f"every {stride // many} setts")
+    return "each occurrence" if stride == 1 else f"every {stride} occurrences"
+
+
+def _turned(pattern: Sequence[T], count: int) -> tuple[T, ...]:
+    """The first `count` entries of a pattern repeated for ever."""
+    return (tuple(pattern) * (count // len(pattern) + 1))[:count]
+
+
+def _middle(first: float, gaps: tuple[float, ...], n: int) -> float:
+    """Phase in the middle of the back: the middle strip's centre, or half-way between the middle two."""
+    half = len(gaps) // 2
+    return (first + sum(gaps[:half]) + (gaps[half] / 2 if len(gaps) % 2 else 0.0)) % n
+
+
+def _to_the_sett(space: PleatSpace, kind: Kind, pleats: int, reveal: float) -> Iterator[Pleating]:
+    n = space.sett.n
+    for shown, parts in space.steps(kind.shows, reveal):
+        deep = [(k * n + shown,) for k in range(1, space.settings.search.setts_most + 1)]
+        for i in space.useful(kind.form, deep, pleats, reveal):
+            for middle in space.middles:
+                yield Pleating(
+                    kind.form,
+                    kind.shows,
+                    pleats,
+                    (middle - (pleats - 1) / 2 * shown) % n,
+                    deep[i] * (pleats - 1),
+                    middle,
+                    shown=shown,
+                    division=parts,
+                    setts=i + 1,
+                )
+
+
+def _to_the_stripe(space: PleatSpace, kind: Kind, pleats: int, reveal: float) -> Iterator[Pleating]:
+    for sight in space.sights(space.greatest_reveal(pleats)):
+        ways = list(space.occurrences(sight))
+        for i in space.useful(kind.form, [gaps for _, _, gaps in ways], pleats, reveal):
+            takes, taken, pattern = ways[i]
+            gaps = _turned(pattern, pleats - 1)
+            yield Pleating(
+                kind.form,
+                kind.shows,
+                pleats,
+                taken[0].phase,
+                gaps,
+                _middle(taken[0].phase, gaps, space.sett.n),
+                setts=int(min(pattern) // space.sett.n),
+                stripes=(sight.name,),
+                takes=takes,
+                classes=_turned([int(o.mirrored) for o in taken], pleats),
+            )
+
+
+def _alternate(space: PleatSpace, kind: Kind, pleats: int, reveal: float) -> Iterator[Pleating]:
+    n = space.sett.n
+    found = space.sights(space.greatest_reveal(pleats))
+    places = [(o.phase, sight.name) for sight in found for o in sight.occurrences]
+    for first, name in places:
+        for second, other in places:
+            if name == other:
+                continue
+            pattern = [(second - first) % n, (first - second) % n]
+            pattern = [_until(lambda gap: space.folds_fit(kind.form, gap, pleats), gap, n) for gap in pattern]
+            deepest = max(pattern)
+            if deepest > ALTERNATE_GAPS_MOST * min(pattern) or space.too_deep(kind.form, deepest, reveal):
+                continue
+            gaps = _turned(pattern, pleats - 1)
+            yield Pleating(
+                kind.form,
+                kind.shows,
+                pleats,
+                first,
+                gaps,
+                _middle(first, gaps, n),
+                setts=int(min(pattern) // n),
+                stripes=(name, other),
+                takes="in turn",
+                classes=_turned((0, 1), pleats),
+            )
+
+
+def _plain(space: PleatSpace, kind: Kind, pleats: int, reveal: float) -> Iterator[Pleating]:
+    depth = float(space.settings.pleats.plain_depth)
+    underfold = max(reveal / 2, least_depth(kind.form, space.settings))
+    hidden = {Form.KNIFE: 2 * depth, Form.BOX: 4 * underfold, Form.MILITARY_BOX: reveal + 2 * depth}
+    gap = (reveal + hidden[kind.form]) / space.thread
+    yield Pleating(kind.form, kind.shows, pleats, 0.0, (gap,) * (pleats - 1), 0.0, setts=0)
+
+
+def _centre_box(space: PleatSpace, kind: Kind, pleats: int, reveal: float) -> Iterator[Pleating]:
+    """A wide middle panel; knives run away from it on both sides, each side the other's mirror image."""
+    n, wide = space.sett.n, float(space.settings.pleats.centre_box_reveals)
+    side = (pleats - 1) // 2
+    bare = Pleating(kind.form, kind.shows, pleats, 0.0, (), 0.0, centre_face=wide)
+
+    def around(bare: Pleating, middle: float, right: float, left: float, far: float) -> Pleating:
+        gaps = ((far,) * (side - 1) + (left,) + (right,) + (far,) * (side - 1)) if side else ()
+        return replace(bare, first=(middle - sum(gaps[:side])) % n, gaps=gaps, middle=middle)
+
+    def near_fits(gap: float) -> bool:
+        return space.folds_fit(kind.form, gap, pleats, (wide + 1) / 2, wide)
+
+    def far_fits(gap: float) -> bool:
+        return space.folds_fit(kind.form, gap, pleats, 1.0, wide)
+
+    if kind.shows is Shows.PLAIN:
+        gap = (reveal + 2 * float(space.settings.pleats.plain_depth)) / space.thread
+        near = gap + (wide - 1) / 2 * reveal / space.thread
+        yield around(replace(bare, setts=0), 0.0, near, near, gap)
+    elif kind.shows is Shows.STRIPE:
+        far = _until(far_fits, n, n)
+        mirrored = int(space.sett.symmetric)
+        for sight in space.sights(space.greatest_reveal(pleats, wide)):
+            marked = replace(
+                bare,
+                setts=int(far // n),
+                stripes=(sight.name,),
+                takes="once a sett" if far == n else "every second sett",
+                classes=(*(mirrored,) * side, LEFT_OUT, *(0,) * side),
+            )
+            for middle in space.middles:
+                for there in sight.occurrences:
+                    out = (there.phase - middle) % n
+                    right = _until(near_fits, out, n)
+                    left = right if mirrored else _until(near_fits, n - out, n)
+                    yield around(marked, middle, right, left, far)
+    else:
+        for shown, parts in space.steps(kind.shows, reveal):
+            for k in range(1, space.settings.search.setts_most + 1):
+                near, far = k * n + (wide + 1) / 2 * shown, k * n + shown
+                if not (near_fits(near) and far_fits(far)):
+                    continue
+                for middle in space.middles:
+                    yield around(replace(bare, shown=shown, division=parts, setts=k), middle, near, near, far)
+                if space.too_deep(kind.form, far + n, reveal):
+                    break
+
+
+def _until(fits: Callable[[float], bool], gap: float, n: int) -> float:
+    """The smallest gap, whole setts on from `gap`, whose folds are deep enough."""
+    while not fits(gap):
+        gap += n
+    return gap
+
+
+WAYS = {Shows.STRIPE: _to_the_stripe, Shows.ALTERNATE: _alternate, Shows.PLAIN: _plain}
+
+
+def pleatings(space: PleatSpace) -> Iterator[Pleating]:
+    """Every way of pleating in the space, kind by kind in a fixed order."""
+    for kind in PLAIN_KINDS if space.sett.plain else TARTAN_KINDS:
+        centre_box = kind.form is Form.CENTRE_BOX
+        way = _centre_box if centre_box else WAYS.get(kind.shows, _to_the_sett)
+        wide = float(space.settings.pleats.centre_box_reveals) if centre_box else 1.0
+        for pleats in pleat_numbers(kind.form, space.widths, space.settings, space.wishes.pleats):
+            yield from way(space, kind, pleats, reveals(space.widths[LevelName.HIP], pleats, wide))

@@ -1,0 +1,50 @@
+"""What the client and the maker wish for; everything left open is searched."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from pleatwright.pleats.forms import Form, Shows
+
+
+class Kind(NamedTuple):
+    """A form of pleat together with what it shows; options are kept kind by kind."""
+
+    form: Form
+    shows: Shows
+
+    def __str__(self) -> str:
+        return f"{self.form}, {self.shows}"
+
+
+TARTAN_KINDS = (
+    *(Kind(Form.KNIFE, shows) for shows in (Shows.SETT, Shows.SETT_RUNNING, Shows.STRIPE, Shows.ALTERNATE)),
+    *(
+        Kind(form, shows)
+        for form in (Form.BOX, Form.MILITARY_BOX, Form.CENTRE_BOX)
+        for shows in (Shows.SETT, Shows.SETT_RUNNING, Shows.STRIPE)
+    ),
+)
+PLAIN_KINDS = tuple(Kind(form, Shows.PLAIN) for form in Form)
+
+
+@dataclass(frozen=True)
+class Wishes:
+    """`kinds`: those asked for (empty: show all).  `pleats`: an exact number.  `reveal`: inches aimed at.
+
+    `stripe`: centre of the stripe to pleat to.  `apron_phase`: centre of the stripe wanted in the middle of
+    the apron, both in threads.  `same_middle`: the middle of the back carries the apron's centre stripe and a
+    mirror centre lies there; False waives it.
+    """
+
+    kinds: frozenset[Kind] = frozenset()
+    pleats: int | None = None
+    reveal: float | None = None
+    stripe: float | None = None
+    apron_phase: float | None = None
+    same_middle: bool = True
+
+    def wants(self, kind: Kind) -> bool:
+        """Whether options of this kind were asked for."""
+        return not self.kinds or kind in self.kinds
