@@ -40,7 +40,8 @@ def test_light_is_lighter_and_dark_darker_than_the_colour_itself(shade: str) -> 
             assert (lightness(code) > lightness(code[1])) == (code[0] == "L")
 
 
-def test_an_unknown_shade_is_refused() -> None:
+def test_the_modern_shade_is_the_usual_one_and_an_unknown_one_is_refused() -> None:
+    assert default_palette() == default_palette("modern") != default_palette("ancient")
     with pytest.raises(KeyError):
         default_palette("neon")
 

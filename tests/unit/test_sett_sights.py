@@ -92,6 +92,8 @@ def test_in_running_text_pivots_of_one_colour_are_told_apart_by_width() -> None:
         "the narrow red in the green, at the wide red pivot",
         "the narrow red in the green, at the narrow red pivot",
     ]
+    sett = sett_of("R/6 G40 R/8")
+    assert short_name(sett, sett.stripes[0]) == "the narrow red in the green, at the narrow red pivot"
 
 
 def test_without_pivots_places_are_counted_from_the_start_of_the_sett() -> None:

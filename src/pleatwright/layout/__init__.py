@@ -1,0 +1,27 @@
+"""Placing one kilt along the piece, searching all candidates, ranking them with reasons."""
+
+from pleatwright.layout.advice import ClothToOrder
+from pleatwright.layout.option import Apron, ApronEdge, Option, PleatLevel, Strip
+from pleatwright.layout.placing import Frame, Placement, place
+from pleatwright.layout.plan import Plan, Request, make_plan, search_of
+from pleatwright.layout.scoring import Points
+from pleatwright.layout.search import Candidate, Search
+
+__all__ = [
+    "Apron",
+    "ApronEdge",
+    "Candidate",
+    "ClothToOrder",
+    "Frame",
+    "Option",
+    "Placement",
+    "Plan",
+    "PleatLevel",
+    "Points",
+    "Request",
+    "Search",
+    "Strip",
+    "make_plan",
+    "place",
+    "search_of",
+]

@@ -6,7 +6,7 @@ best of a kind is chosen with it, and kinds are set against each other without i
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
+from typing import NamedTuple
 
 from pleatwright.layout.placing import Frame, Placement
 from pleatwright.pleats import DepthRange, Form, Pleating, Shows
@@ -18,8 +18,7 @@ MATCH_SHARES = {LevelName.HIP: 0.5, LevelName.MID: 0.25, LevelName.STRAP: 0.25}
 """How much the match at each level counts: the hips are seen most."""
 
 
-@dataclass(frozen=True)
-class Points:
+class Points(NamedTuple):
     """Points lost, part by part."""
 
     match: float = 0.0
@@ -38,7 +37,7 @@ class Points:
     @property
     def lost(self) -> float:
         """All points lost."""
-        return sum(getattr(self, part.name) for part in fields(self))
+        return sum(self)
 
     @property
     def score(self) -> float:
@@ -108,8 +107,7 @@ def placed_points(
     """The parts that the place adds; `same`: the apron's centre stripe lies in the middle of the back."""
     weights = settings.weights
     bulk = placement.deep_pleat - frame.deep_least + placement.reverse_pleat - frame.reverse_least
-    return _with(
-        points,
+    return points._replace(
         cloth=weights.cloth * placement.used / INCHES_A_YARD,
         bulk=weights.bulk * max(0.0, bulk),
         centre=0.0 if same else weights.centre,
@@ -121,11 +119,6 @@ def complete(
 ) -> Points:
     """Match (weighted over hip line, mid-fell, strap line) and lines at risk (line on pleat, a pleat) added."""
     missed = 1 - sum(share * match[level] for level, share in MATCH_SHARES.items())
-    return _with(
-        points, match=settings.weights.match * missed, lines=settings.weights.line * at_risk / pleats
+    return points._replace(
+        match=settings.weights.match * missed, lines=settings.weights.line * at_risk / pleats
     )
-
-
-def _with(points: Points, **parts: float) -> Points:
-    have = {part.name: getattr(points, part.name) for part in fields(points)}
-    return Points(**{**have, **parts})

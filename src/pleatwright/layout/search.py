@@ -52,6 +52,11 @@ class Candidate:
     points: Points
 
     @property
+    def kind(self) -> Kind:
+        """The kind of pleating."""
+        return Kind(self.pleating.form, self.pleating.shows)
+
+    @property
     def key(self) -> tuple[float, ...]:
         """Order among equals: less cloth, then fewer pleats, parts, setts, then the phases."""
         p = self.pleating
@@ -95,6 +100,13 @@ class Search:
     space: PleatSpace
     settings: Settings
 
+    def strip(self, apron_phase: float) -> Run:
+        """The strip to lay a kilt on; cloth not bought yet begins so that the over-apron fits at once."""
+        if self.run.length is not None:
+            return self.run
+        thread = self.space.thread
+        return Run.uniform(self.sett, self.space.sett_size, apron_phase - self.frame.start / thread, None)
+
     @cached_property
     def sett(self) -> Sett:
         """The sett along the strip."""
@@ -134,6 +146,7 @@ class Search:
     def candidates(self) -> Iterator[Candidate]:
         """Every candidate, placed, with all its points but those of match and lines."""
         mirrors: dict[tuple[float, float, float], bool] = {}
+        strips = [(phase, self.strip(phase)) for phase in self.apron_phases]
         for pleating in pleatings(self.space):
             reveal = self.frame.hip_reveal(pleating)
             key = (round(pleating.first, 6), round(pleating.threads % self.sett.n, 6), reveal)
@@ -143,11 +156,11 @@ class Search:
             points = pleating_points(
                 pleating, self.frame, self.space.thread, depths, mirrors[key], self.settings
             )
-            for phase in self.apron_phases:
+            for phase, strip in strips:
                 same = self.same_stripe(phase, pleating.middle)
                 if pleating.shown is not None and self.space.wishes.same_middle and not same:
                     continue
-                placement = place(self.run, self.frame, pleating, phase)
+                placement = place(strip, self.frame, pleating, phase)
                 yield Candidate(
                     pleating,
                     phase,
@@ -166,8 +179,9 @@ class Search:
         """A closer look at one candidate on the cloth as woven; None if a fold is too shallow there."""
         pleating = candidate.pleating
         threads = candidate.placement.strip_threads(pleating)
-        sizes = [self.run.inches_a_thread(t) for t in threads]
-        centres = [self.run.tape_at(t) for t in threads]
+        strip = self.strip(candidate.apron_phase)
+        sizes = [strip.inches_a_thread(t) for t in threads]
+        centres = [strip.tape_at(t) for t in threads]
         gaps = [
             (i, after - centre) for i, (centre, after) in enumerate(zip(centres, centres[1:], strict=False))
         ]
@@ -224,8 +238,7 @@ class Search:
         searched = 0
         for searched, candidate in enumerate(self.candidates(), 1):
             pleating = candidate.pleating
-            kind = Kind(pleating.form, pleating.shows)
-            group = (kind, pleating.stripes if pleating.shows is Shows.STRIPE else ())
+            group = (candidate.kind, pleating.stripes if pleating.shows is Shows.STRIPE else ())
             fits = self.run.length is None or candidate.placement.used <= self.run.length + ROUNDING
             (fitting if fits else longer)[group].append(candidate)
             if shortest is None or candidate.placement.used < shortest.placement.used:

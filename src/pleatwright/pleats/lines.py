@@ -17,9 +17,13 @@ ROUNDING = 1e-9
 
 @dataclass(frozen=True)
 class LineAtRisk:
-    """One narrow line: its name, the pleats (from 1) it is at risk on, widths in inches where it fares worst."""
+    """One narrow line: its name, the phase of its centre (threads), the pleats (from 1) it is at risk on.
+
+    The two widths are inches on the pleat where it fares worst.
+    """
 
     name: str
+    phase: float
     pleats: tuple[int, ...]
     shown_at_hip: float
     shown_at_strap: float
@@ -103,6 +107,7 @@ def lines_at_risk(
     if sett.plain:
         return ()
     seen: dict[str, list[tuple[int, float, float, tuple[str, ...]]]] = {}
+    phases: dict[str, float] = {}
     memo: dict[tuple[float, float, float], list[tuple[int, float, float, tuple[str, ...]]]] = {}
     for i, (centre, size) in enumerate(zip(centres, thread_sizes, strict=True)):
         face = pleating.face(i)
@@ -110,13 +115,16 @@ def lines_at_risk(
         if key not in memo:
             memo[key] = strip_risks(sett, key[0], size, face * hip_reveal, face * strap_reveal, settings)
         for index, at_hip, at_strap, why in memo[key]:
-            seen.setdefault(stripe_name(sett, sett.stripes[index]), []).append((i + 1, at_hip, at_strap, why))
+            name = stripe_name(sett, sett.stripes[index])
+            phases.setdefault(name, sett.centre_of(sett.stripes[index]))
+            seen.setdefault(name, []).append((i + 1, at_hip, at_strap, why))
     lines = []
     for name, places in seen.items():
         worst = max(places, key=lambda place: (abs(place[1] - place[2]), -place[0]))
         lines.append(
             LineAtRisk(
                 name,
+                phases[name],
                 tuple(sorted({place[0] for place in places})),
                 worst[1],
                 worst[2],

@@ -275,7 +275,7 @@ WAYS = {Shows.STRIPE: _to_the_stripe, Shows.ALTERNATE: _alternate, Shows.PLAIN: 
 
 def pleatings(space: PleatSpace) -> Iterator[Pleating]:
     """Every way of pleating in the space, kind by kind in a fixed order."""
-    for kind in PLAIN_KINDS if space.sett.plain else TARTAN_KINDS:
+    for kind in filter(space.wishes.wants, PLAIN_KINDS if space.sett.plain else TARTAN_KINDS):
         centre_box = kind.form is Form.CENTRE_BOX
         way = _centre_box if centre_box else WAYS.get(kind.shows, _to_the_sett)
         wide = float(space.settings.pleats.centre_box_reveals) if centre_box else 1.0

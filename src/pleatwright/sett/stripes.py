@@ -80,6 +80,14 @@ class Sett:
             start += threads
         return Sett(tuple(stripes), n // periods, periods, unit_inches)
 
+    def __hash__(self) -> int:
+        """Counted once: setts are keys of every cache."""
+        return self._hash
+
+    @cached_property
+    def _hash(self) -> int:
+        return hash((self.stripes, self.n, self.written_periods, self.unit_inches))
+
     @property
     def plain(self) -> bool:
         """Whether there is only one colour, and so no pattern."""

@@ -1,0 +1,140 @@
+"""What to say beside the options: cloth to order, what would fit a piece that is too short, the standards."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from pleatwright.findings import Finding, Severity
+from pleatwright.layout.option import Option
+from pleatwright.layout.search import Candidate, Found, Search
+from pleatwright.lengths import Units, round_up_yards, write_inches, write_yards
+from pleatwright.pleats import Form, Wishes
+from pleatwright.trade import Settings
+from pleatwright.wearer import LevelName
+
+ADVICE_OFFERED = 4
+
+
+@dataclass(frozen=True)
+class ClothToOrder:
+    """Length to order, in inches, whatever stripe the cloth begins with.
+
+    `needed`: the strip the kilt takes at worst.  `single_width`, `double_width`: rounded up to a quarter yard
+    or 0.1 m; `joined`: whether double width gives two strips that are joined.
+    """
+
+    needed: float
+    single_width: float
+    double_width: float
+    joined: bool
+
+
+def cloth_to_order(search: Search, candidate: Candidate, units: Units) -> ClothToOrder:
+    """Cloth for one candidate, worst case of the end: the first stripe wanted may be a whole sett away.
+
+    Double width gives two strips.  They are joined at equal phase, which only a symmetric sett allows once one
+    strip has been turned; the join loses at most a sett, a reveal, its clearance and two seam allowances.
+    """
+    sett_size = 0.0 if search.sett.plain else search.space.sett_size
+    start = candidate.placement.over_centre - search.frame.start
+    needed = candidate.placement.used - start + sett_size
+    joined = search.sett.symmetric or search.sett.plain
+    cloth = search.settings.cloth
+    loss = (
+        sett_size
+        + search.frame.greatest_reveal(candidate.pleating)
+        + float(cloth.join_clearance + 2 * cloth.seam_allowance)
+    )
+    double = (needed + loss) / 2 if joined else needed
+    return ClothToOrder(
+        needed, float(round_up_yards(needed, units)), float(round_up_yards(double, units)), joined
+    )
+
+
+def standards(option: Option, settings: Settings) -> tuple[Finding, ...]:
+    """Findings about the chosen option that a maker should hear of, none of them a reason to stop."""
+    found = []
+    if option.form is Form.KNIFE and option.pleats < settings.pleats.standard_pleats:
+        found.append(
+            Finding(
+                "plan.few-pleats",
+                Severity.NOTE,
+                f"{option.pleats} pleats",
+                f"an association's standard asks for at least {settings.pleats.standard_pleats}",
+                "Choose a smaller reveal if the kilt must meet that standard.",
+            )
+        )
+    hip = option.level(LevelName.HIP).reveal
+    if option.form in (Form.KNIFE, Form.CENTRE_BOX) and hip > float(settings.pleats.reveal_usual_most):
+        found.append(
+            Finding(
+                "plan.wide-reveal",
+                Severity.NOTE,
+                f"a reveal of {write_inches(hip)} at the hip line",
+                f"usual up to {write_inches(settings.pleats.reveal_usual_most)}",
+                "More pleats look finer; fewer save cloth and work.",
+            )
+        )
+    if not option.same_middle:
+        found.append(
+            Finding(
+                "plan.middle",
+                Severity.NOTE,
+                f"{option.middle} lies in the middle of the back",
+                f"the aprons are centred on {option.over_apron.stripe}",
+                "Show the client both before choosing.",
+            )
+        )
+    return tuple(found)
+
+
+def _what(candidate: Candidate) -> str:
+    p = candidate.pleating
+    stripe = f" ({p.takes})" if p.takes else ""
+    return f"{p.pleats} pleats, {p.form}, {p.shows}{stripe}"
+
+
+def nothing_fits(search: Search, found: Found, wishes: Wishes, units: Units) -> tuple[Finding, ...]:
+    """Why there is no option, and what would give one: more cloth, fewer pleats, half-setts, another style."""
+    length = search.run.length
+    if not found.searched or length is None:
+        return (_no_candidate(search),)
+    best = found.longer[0] if found.longer else found.shortest
+    ways: list[str] = []
+    if best is not None:
+        more = write_yards(best.placement.used, units)
+        ways.append(f"{more} of this cloth, for {_what(best)}")
+    wider = replace(search.space, wishes=replace(wishes, kinds=frozenset(), pleats=None))
+    others = replace(search, space=wider).run_through()
+    wished = [one for one in others.best if wishes.wants(one.kind)]
+    ways += [
+        f"{_what(one)}: {write_yards(one.placement.used, units)}"
+        for one in (*wished, *(one for one in others.best if one not in wished))[:ADVICE_OFFERED]
+    ]
+    if not others.best and others.shortest is not None:
+        shortest = others.shortest
+        ways.append(f"at the very least {write_yards(shortest.placement.used, units)}, for {_what(shortest)}")
+    return (
+        Finding(
+            "plan.piece-short",
+            Severity.STOP,
+            f"the piece is {write_yards(length, units)} long",
+            f"none of {found.searched} kilts as wished fits it",
+            "What would fit: " + "; ".join(ways) + ".",
+        ),
+    )
+
+
+def _no_candidate(search: Search) -> Finding:
+    limits = search.settings.pleats
+    widths = search.frame.widths
+    return Finding(
+        "plan.no-pleats",
+        Severity.STOP,
+        f"pleated widths of {write_inches(widths[LevelName.HIP])} at the hip line and "
+        f"{write_inches(widths[LevelName.STRAP])} at the strap line",
+        f"reveals from {write_inches(limits.reveal_least)} to {write_inches(limits.reveal_most)} and folds of at "
+        f"least {write_inches(limits.depth_least)} at every level",
+        "Wish for another number of pleats, stripe or style, or change the share of the aprons "
+        "(settings.wearer.share_waist) or the limits (settings.pleats).",
+    )

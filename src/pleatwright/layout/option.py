@@ -1,0 +1,116 @@
+"""One possible kilt, fully worked out: the value every mark, page and picture is made from.
+
+Lengths are inches (floats); tape positions run from the left cut end of the cloth; thread positions count on
+from repeat to repeat, phases start again.  Strips are numbered from the over-apron.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from pleatwright.layout.scoring import Points
+from pleatwright.pleats import Form, LineAtRisk, Shows
+from pleatwright.wearer import LevelName
+
+
+@dataclass(frozen=True)
+class Strip:
+    """One pleat's shown strip: its number (from 1), its centre, its width in reveals."""
+
+    number: int
+    thread: float
+    phase: float
+    centre: float
+    face: float
+
+
+@dataclass(frozen=True)
+class PleatLevel:
+    """The pleats at one level; `match` is None where it is not judged.
+
+    `reach`: the deepest fold in reveals, that is under how many neighbours it goes.
+    """
+
+    level: LevelName
+    reveal: float
+    depth_least: float
+    depth_greatest: float
+    reach: float
+    match: float | None
+
+
+@dataclass(frozen=True)
+class ApronEdge:
+    """Both edges of an apron at one level, as tape positions."""
+
+    level: LevelName
+    left: float
+    right: float
+
+
+@dataclass(frozen=True)
+class Apron:
+    """One apron: the stripe at its centre, the cloth allotted to it, its edges level by level."""
+
+    name: str
+    stripe: str
+    phase: float
+    thread: float
+    centre: float
+    left: float
+    right: float
+    edges: tuple[ApronEdge, ...]
+
+    @property
+    def allotted(self) -> float:
+        """Cloth allotted: the greatest width over all levels."""
+        return self.right - self.left
+
+
+@dataclass(frozen=True)
+class Option:
+    """One kilt that can be made; `score` holds within its kind, `standing` across kinds.
+
+    `division`: parts a sett is cut into (even division).  `setts`: whole setts in each fold (0: less than
+    one).  `step`: inches of flat tartan that one reveal stands for (to the sett).  `deep_pleat` and
+    `reverse_pleat`: cloth hidden beside the over- and the under-apron.  `opens_on`: "right" or "left".
+    """
+
+    number: int
+    form: Form
+    shows: Shows
+    title: str
+    opens_on: str
+    pleats: int
+    division: int | None
+    setts: int
+    step: float | None
+    stripes: tuple[str, ...]
+    takes: str
+    centre_face: float
+    middle: str
+    same_middle: bool
+    mirrors: bool
+    levels: tuple[PleatLevel, ...]
+    strips: tuple[Strip, ...]
+    over_apron: Apron
+    under_apron: Apron
+    facing: float
+    deep_pleat: float
+    reverse_pleat: float
+    cloth_used: float
+    cloth_left: float | None
+    lines_at_risk: tuple[LineAtRisk, ...]
+    score: float
+    standing: float
+    points: Points
+    reasons: tuple[str, ...] = ()
+
+    def level(self, name: LevelName) -> PleatLevel:
+        """The pleats at that level."""
+        return next(level for level in self.levels if level.level is name)
+
+    @property
+    def narrowing(self) -> float:
+        """How much narrower one reveal is at the strap line than at the hip line; negative for a belly."""
+        return self.level(LevelName.HIP).reveal - self.level(LevelName.STRAP).reveal
