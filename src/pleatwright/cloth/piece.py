@@ -1,4 +1,4 @@
-"""A piece of cloth as bought: single or double width, with one known stripe at its end and at its selvedge."""
+"""A piece of cloth as bought, with one known stripe at its left end and one at its selvedge."""
 
 from __future__ import annotations
 

@@ -41,14 +41,20 @@ class Run:
 
     def thread_at(self, x: float) -> float:
         """Thread position at tape position x (inches)."""
+        if self.uniform_cloth:
+            return self.threads[0] + (x - self.tape[0]) / self._thread
         return _line(self.tape, self.threads, x)
 
     def tape_at(self, t: float) -> float:
         """Tape position (inches) of thread position t."""
+        if self.uniform_cloth:
+            return self.tape[0] + (t - self.threads[0]) * self._thread
         return _line(self.threads, self.tape, t)
 
     def inches_a_thread(self, t: float) -> float:
         """Local size of one thread, in inches, at thread position t."""
+        if self.uniform_cloth:
+            return self._thread
         i = min(max(bisect_right(self.threads, t) - 1, 0), len(self.threads) - 2)
         return (self.tape[i + 1] - self.tape[i]) / (self.threads[i + 1] - self.threads[i])
 
@@ -67,6 +73,11 @@ class Run:
     def uniform_cloth(self) -> bool:
         """Whether one size of thread holds along the whole strip."""
         return len(self.tape) == 2
+
+    @cached_property
+    def _thread(self) -> float:
+        """Inches a thread from the first knot to the last."""
+        return (self.tape[-1] - self.tape[0]) / (self.threads[-1] - self.threads[0])
 
     def mirrored(self, length: float) -> Run:
         """The same strip seen in a mirror: x becomes length - x and threads run the other way."""

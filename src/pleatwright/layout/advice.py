@@ -32,8 +32,8 @@ class ClothToOrder:
 def cloth_to_order(search: Search, candidate: Candidate, units: Units) -> ClothToOrder:
     """Cloth for one candidate, worst case of the end: the first stripe wanted may be a whole sett away.
 
-    Double width gives two strips.  They are joined at equal phase, which only a symmetric sett allows once one
-    strip has been turned; the join loses at most a sett, a reveal, its clearance and two seam allowances.
+    Double width gives two strips, joined at equal phase, which only a symmetric sett allows once one of them
+    has been turned; the join loses at most a sett, a reveal, its clearance and two seam allowances.
     """
     sett_size = 0.0 if search.sett.plain else search.space.sett_size
     start = candidate.placement.over_centre - search.frame.start
@@ -95,7 +95,7 @@ def _what(candidate: Candidate) -> str:
 
 
 def nothing_fits(search: Search, found: Found, wishes: Wishes, units: Units) -> tuple[Finding, ...]:
-    """Why there is no option, and what would give one: more cloth, fewer pleats, half-setts, another style."""
+    """Why there is no option, and what would give one: more cloth, fewer pleats, another style."""
     length = search.run.length
     if not found.searched or length is None:
         return (_no_candidate(search),)
@@ -133,8 +133,8 @@ def _no_candidate(search: Search) -> Finding:
         Severity.STOP,
         f"pleated widths of {write_inches(widths[LevelName.HIP])} at the hip line and "
         f"{write_inches(widths[LevelName.STRAP])} at the strap line",
-        f"reveals from {write_inches(limits.reveal_least)} to {write_inches(limits.reveal_most)} and folds of at "
-        f"least {write_inches(limits.depth_least)} at every level",
+        f"reveals from {write_inches(limits.reveal_least)} to {write_inches(limits.reveal_most)} and folds "
+        f"of at least {write_inches(limits.depth_least)} at every level",
         "Wish for another number of pleats, stripe or style, or change the share of the aprons "
         "(settings.wearer.share_waist) or the limits (settings.pleats).",
     )

@@ -61,7 +61,8 @@ def _opening_right(search: Search, candidate: Candidate, sizes: Sizes, number: i
         stripes=pleating.stripes,
         takes=pleating.takes,
         centre_face=pleating.centre_face,
-        middle=str(pleating.middle),
+        middle="",
+        middle_phase=pleating.middle,
         same_middle=search.same_stripe(candidate.apron_phase, pleating.middle),
         mirrors=search.mirrors(pleating),
         levels=_levels(pleating, search, measured),
@@ -85,7 +86,7 @@ def _opening_right(search: Search, candidate: Candidate, sizes: Sizes, number: i
 
 
 def _levels(pleating: Pleating, search: Search, measured: Measured) -> tuple[PleatLevel, ...]:
-    """The fell's levels as sewn; below the hip line the pleats hang straight, so the bottom is the hip again."""
+    """The fell's levels as sewn; below the hip line the pleats hang straight, so the bottom is as the hip."""
     levels = []
     for name in (*FELL_LEVELS, LevelName.BOTTOM):
         sewn = LevelName.HIP if name is LevelName.BOTTOM else name
@@ -114,7 +115,7 @@ def _mirrored(option: Option, length: float, n: int) -> Option:
     return replace(
         option,
         opens_on="left",
-        middle=str(-float(option.middle) % n),
+        middle_phase=-option.middle_phase % n,
         strips=tuple(
             replace(s, thread=-s.thread, phase=-s.phase % n, centre=length - s.centre) for s in option.strips
         ),
@@ -133,7 +134,7 @@ def _named(option: Option, sett: Sett) -> Option:
     named = replace(
         option,
         stripes=stripes,
-        middle=short_name(sett, sett.stripe_at(float(option.middle))),
+        middle=short_name(sett, sett.stripe_at(option.middle_phase)),
         over_apron=replace(
             option.over_apron, stripe=stripe_name(sett, sett.stripe_at(option.over_apron.phase))
         ),

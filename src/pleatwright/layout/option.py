@@ -89,6 +89,7 @@ class Option:
     takes: str
     centre_face: float
     middle: str
+    middle_phase: float
     same_middle: bool
     mirrors: bool
     levels: tuple[PleatLevel, ...]

@@ -80,10 +80,10 @@ class Placement:
 
 
 def place(run: Run, frame: Frame, pleating: Pleating, apron_phase: float) -> Placement:
-    """The leftmost place: each part at the smallest position with its phase that leaves the least cloth before it.
+    """The leftmost place: each part at the smallest position of its phase that leaves the cloth it needs.
 
-    x_o ≥ E1 + e_o; c_1 ≥ x_o + b + D1min + r/2; x_u ≥ c_N + r/2 + D2min + b; used = x_u + e_u + E2, with r the
-    greatest reveal of any level; D1 and D2 are what then lies in the hidden pleats at the hip line.
+    x_o ≥ E1 + e_o; c_1 ≥ x_o + b + D1min + r/2; x_u ≥ c_N + r/2 + D2min + b; used = x_u + e_u + E2, with r
+    the greatest reveal of any level; D1 and D2 are what then lies in the hidden pleats at the hip line.
     """
     half, half_hip = frame.greatest_reveal(pleating) / 2, frame.hip_reveal(pleating) / 2
     over_thread = run.next_thread(frame.start, apron_phase)

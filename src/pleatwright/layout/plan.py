@@ -90,7 +90,6 @@ def make_plan(request: Request, tick: Tick | None = None) -> Plan:
             detailed(search, candidate, request.sizes, request.tartan.weft, request.opens_on, number)
             for number, candidate in enumerate(found.best, 1)
         ),
-        request.settings,
         request.units,
     )
     findings = (

@@ -8,7 +8,6 @@ from pleatwright.layout.option import Option
 from pleatwright.layout.scoring import Points
 from pleatwright.lengths import Units, write_length, write_yards
 from pleatwright.pleats import Form, Shows
-from pleatwright.trade import Settings
 from pleatwright.wearer import LevelName
 
 PART_WORDS = {
@@ -30,29 +29,28 @@ SMALL = 0.5
 """Points below which a difference is not worth a word."""
 
 
-def with_reasons(options: tuple[Option, ...], settings: Settings, units: Units) -> tuple[Option, ...]:
+def with_reasons(options: tuple[Option, ...], units: Units) -> tuple[Option, ...]:
     """The options with their reasons: their own figures first, then how they stand against the others."""
     return tuple(
-        replace(option, reasons=(*_own(option, settings, units), _standing(option, options)))
-        for option in options
+        replace(option, reasons=(*_own(option, units), _standing(option, options))) for option in options
     )
 
 
-def _own(option: Option, settings: Settings, units: Units) -> tuple[str, ...]:
+def _own(option: Option, units: Units) -> tuple[str, ...]:
     return tuple(
         sentence
         for sentence in (
-            _pattern(option, units),
+            _pattern(option),
             _lines(option, units),
             _folds(option, units),
             _middle(option),
-            _cloth(option, settings, units),
+            _cloth(option, units),
         )
         if sentence
     )
 
 
-def _pattern(option: Option, units: Units) -> str:
+def _pattern(option: Option) -> str:
     match = {level.level: level.match for level in option.levels}
     at_strap = match[LevelName.STRAP]
     if option.shows is Shows.PLAIN:
@@ -115,7 +113,7 @@ def _middle(option: Option) -> str:
     return f"The middle of the back is a {where} on {option.middle}, {apron}; first and last pleat {ends}."
 
 
-def _cloth(option: Option, settings: Settings, units: Units) -> str:
+def _cloth(option: Option, units: Units) -> str:
     left = "" if option.cloth_left is None else f", {write_yards(option.cloth_left, units)} left over"
     deep, reverse = write_length(option.deep_pleat, units), write_length(option.reverse_pleat, units)
     return (

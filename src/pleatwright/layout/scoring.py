@@ -73,12 +73,9 @@ def _outside(depths: DepthRange, least: float, most: float) -> float:
 
 
 def pleating_points(
-    pleating: Pleating, frame: Frame, thread: float, depths: DepthRange, mirrors: bool, settings: Settings
+    pleating: Pleating, frame: Frame, thread: float, depths: DepthRange, settings: Settings
 ) -> Points:
-    """The parts that do not depend on the place; match and lines are added by `complete`.
-
-    `thread`: inches a thread; `depths`: at the hip line; `mirrors`: whether first and last pleat mirror.
-    """
+    """The parts that do not depend on the place; `thread`: inches a thread; `depths`: at the hip line."""
     weights, limits = settings.weights, settings.pleats
     reveal = frame.hip_reveal(pleating)
     wanted: float | None = float(limits.reveal_preferred)
@@ -94,7 +91,6 @@ def pleating_points(
         reveal=0.0 if wanted is None else weights.reveal * abs(reveal - wanted) * 16,
         depth=weights.depth * _outside(depths, *usual),
         middle=0.0 if pleating.pleats % 2 else weights.even_middle,
-        mirror=0.0 if mirrors else weights.mirror,
         square=weights.square * abs(reveal / shown - 1),
         few_pleats=weights.few_pleats * few,
         style=style_points(pleating.form, pleating.shows, settings),
@@ -115,10 +111,20 @@ def placed_points(
 
 
 def complete(
-    points: Points, match: dict[LevelName, float], at_risk: int, pleats: int, settings: Settings
+    points: Points,
+    match: dict[LevelName, float],
+    at_risk: int,
+    pleats: int,
+    mirrors: bool,
+    settings: Settings,
 ) -> Points:
-    """Match (weighted over hip line, mid-fell, strap line) and lines at risk (line on pleat, a pleat) added."""
+    """The dear parts added: match over three levels, lines at risk, first and last pleat.
+
+    `at_risk` counts lines on pleats; `mirrors`: whether first and last pleat mirror each other.
+    """
     missed = 1 - sum(share * match[level] for level, share in MATCH_SHARES.items())
     return points._replace(
-        match=settings.weights.match * missed, lines=settings.weights.line * at_risk / pleats
+        match=settings.weights.match * missed,
+        lines=settings.weights.line * at_risk / pleats,
+        mirror=0.0 if mirrors else settings.weights.mirror,
     )

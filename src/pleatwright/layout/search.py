@@ -1,16 +1,17 @@
 """The search: every pleating with every apron stripe, placed on the cloth, limited, ranked; nothing sampled.
 
-Match and lines at risk are the dear measures.  A candidate's points without them bound its score from above,
-so candidates are taken in the order of that bound and the rest of a kind is left unmeasured once the bound
-falls below the best score found: the best is the same as if all had been measured.
+Match, lines at risk and mirroring are the dear measures.  A candidate's points without them bound its score
+from above, so candidates are taken in the order of that bound and the rest of a kind is left unmeasured once
+the bound falls below the best score found: the best is the same as if all had been measured.
 """
 
 from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
+from itertools import pairwise
 
 from pleatwright.cloth import Run
 from pleatwright.layout.placing import Frame, Placement, place
@@ -99,6 +100,7 @@ class Search:
     frame: Frame
     space: PleatSpace
     settings: Settings
+    _looks: dict[Pleating, Measured | None] = field(default_factory=dict, compare=False, repr=False)
 
     def strip(self, apron_phase: float) -> Run:
         """The strip to lay a kilt on; cloth not bought yet begins so that the over-apron fits at once."""
@@ -144,18 +146,12 @@ class Search:
         )
 
     def candidates(self) -> Iterator[Candidate]:
-        """Every candidate, placed, with all its points but those of match and lines."""
-        mirrors: dict[tuple[float, float, float], bool] = {}
+        """Every candidate, placed, with all its points but those that `finished` adds."""
         strips = [(phase, self.strip(phase)) for phase in self.apron_phases]
         for pleating in pleatings(self.space):
             reveal = self.frame.hip_reveal(pleating)
-            key = (round(pleating.first, 6), round(pleating.threads % self.sett.n, 6), reveal)
-            if key not in mirrors:
-                mirrors[key] = self.mirrors(pleating)
-            depths = depth_range(pleating, self._distinct_gaps(pleating), reveal)
-            points = pleating_points(
-                pleating, self.frame, self.space.thread, depths, mirrors[key], self.settings
-            )
+            depths = depth_range(pleating, [gap * self.space.thread for gap in pleating.gaps], reveal)
+            points = pleating_points(pleating, self.frame, self.space.thread, depths, self.settings)
             for phase, strip in strips:
                 same = self.same_stripe(phase, pleating.middle)
                 if pleating.shown is not None and self.space.wishes.same_middle and not same:
@@ -168,23 +164,24 @@ class Search:
                     placed_points(points, placement, self.frame, same, self.settings),
                 )
 
-    def _distinct_gaps(self, pleating: Pleating) -> Iterator[tuple[int, float]]:
-        """One strip for each different gap (nominal inches): enough for the depth range."""
-        if pleating.centre_face != 1:
-            yield from ((i, gap * self.space.thread) for i, gap in enumerate(pleating.gaps))
-        else:
-            yield from ((0, gap * self.space.thread) for gap in set(pleating.gaps))
-
     def measure(self, candidate: Candidate) -> Measured | None:
-        """A closer look at one candidate on the cloth as woven; None if a fold is too shallow there."""
+        """A closer look at one candidate on the cloth as woven; None if a fold is too shallow there.
+
+        On uniform cloth only the pleating matters, not its place, so one look serves every place.
+        """
+        if not self.run.uniform_cloth:
+            return self._look(candidate)
+        if candidate.pleating not in self._looks:
+            self._looks[candidate.pleating] = self._look(candidate)
+        return self._looks[candidate.pleating]
+
+    def _look(self, candidate: Candidate) -> Measured | None:
         pleating = candidate.pleating
         threads = candidate.placement.strip_threads(pleating)
         strip = self.strip(candidate.apron_phase)
         sizes = [strip.inches_a_thread(t) for t in threads]
         centres = [strip.tape_at(t) for t in threads]
-        gaps = [
-            (i, after - centre) for i, (centre, after) in enumerate(zip(centres, centres[1:], strict=False))
-        ]
+        gaps = [after - centre for centre, after in pairwise(centres)]
         by_level = {
             level: reveals(self.frame.widths[level], pleating.pleats, pleating.centre_face)
             for level in FELL_LEVELS
@@ -216,7 +213,10 @@ class Search:
         if measured is None:
             return None
         at_risk = sum(len(line.pleats) for line in measured.lines)
-        points = complete(candidate.points, measured.match, at_risk, candidate.pleating.pleats, self.settings)
+        mirrors = self.mirrors(candidate.pleating)
+        points = complete(
+            candidate.points, measured.match, at_risk, candidate.pleating.pleats, mirrors, self.settings
+        )
         return Candidate(candidate.pleating, candidate.apron_phase, candidate.placement, points)
 
     def best_of(self, candidates: list[Candidate]) -> Candidate | None:
@@ -256,7 +256,7 @@ class Search:
     def _best_of_each(
         self, groups: dict[tuple[Kind, tuple[str, ...]], list[Candidate]]
     ) -> tuple[Candidate, ...]:
-        """The best of each kind, best standing first; to the stripe with knives one for each of few stripes."""
+        """The best of each kind, best standing first; knives to the stripe: one for each of few stripes."""
         by_kind: defaultdict[Kind, list[Candidate]] = defaultdict(list)
         for (kind, _), candidates in groups.items():
             best = self.best_of(candidates)

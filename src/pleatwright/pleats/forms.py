@@ -30,7 +30,7 @@ def hidden_cloth(gap: float, face: float, next_face: float) -> float:
 
 
 def fold_depths(form: Form, hidden: float, face: float) -> tuple[float, ...]:
-    """How far each fold between two neighbours goes under.
+    """How far each fold between two neighbours goes under, the deepest last.
 
     Knife: the hidden cloth is folded once, so half of it.  Box: twice under each way, so a quarter.
     Military box: one underfold of half the panel, the rest in the deep one (a = 2w + 2u).  [derived]
@@ -40,3 +40,12 @@ def fold_depths(form: Form, hidden: float, face: float) -> tuple[float, ...]:
     if form is Form.MILITARY_BOX:
         return (face / 2, (hidden - face) / 2)
     return (hidden / 2,)
+
+
+def gap_for_depth(form: Form, depth: float, face: float) -> float:
+    """The other way round: inches from centre to centre that make the deepest fold `depth` deep."""
+    if form is Form.BOX:
+        return face + 4 * depth
+    if form is Form.MILITARY_BOX:
+        return 2 * face + 2 * depth
+    return face + 2 * depth

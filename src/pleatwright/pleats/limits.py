@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from pleatwright.pleats.forms import Form, fold_depths, hidden_cloth
@@ -33,12 +33,15 @@ def least_depth(form: Form, settings: Settings) -> float:
     return float(limits.depth_least if knife else limits.underfold_least)
 
 
-def depth_range(pleating: Pleating, gaps: Iterable[tuple[int, float]], reveal: float) -> DepthRange:
-    """Least and greatest depth at one level; `gaps` holds (left strip, inches to the next centre)."""
-    depths = []
-    for i, gap in gaps:
-        face, after = pleating.face(i) * reveal, pleating.face(i + 1) * reveal
-        depths.append(fold_depths(pleating.form, hidden_cloth(gap, face, after), face)[-1])
+def depth_range(pleating: Pleating, gaps: Sequence[float], reveal: float) -> DepthRange:
+    """Least and greatest depth at one level; `gaps`: inches from each strip's centre to the next."""
+    form, middle = pleating.form, pleating.pleats // 2
+    if pleating.centre_face == 1:
+        ends = [(min(gaps), reveal), (max(gaps), reveal)]
+    else:
+        near = (pleating.centre_face + 1) / 2 * reveal
+        ends = [(gap, near if i in (middle - 1, middle) else reveal) for i, gap in enumerate(gaps)]
+    depths = [fold_depths(form, hidden_cloth(gap, face, face), reveal)[-1] for gap, face in ends]
     return DepthRange(min(depths), max(depths))
 
 

@@ -1,4 +1,4 @@
-"""One way of pleating: how many strips, how they follow one another along the threads, what each stands for."""
+"""One way of pleating: how many strips, how they follow one another, what each stands for."""
 
 from __future__ import annotations
 

@@ -8,13 +8,13 @@ than twice the other.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from math import ceil, floor
 from typing import TypeVar
 
-from pleatwright.pleats.forms import Form, Shows, fold_depths, hidden_cloth
+from pleatwright.pleats.forms import Form, Shows, gap_for_depth
 from pleatwright.pleats.limits import ROUNDING, least_depth, pleat_numbers
 from pleatwright.pleats.pleating import LEFT_OUT, Pleating, reveals
 from pleatwright.pleats.wishes import PLAIN_KINDS, TARTAN_KINDS, Kind, Wishes
@@ -38,7 +38,7 @@ class PleatSpace:
     settings: Settings
     wishes: Wishes
 
-    @property
+    @cached_property
     def thread(self) -> float:
         """Nominal inches a thread."""
         return self.sett_size / self.sett.n
@@ -50,32 +50,26 @@ class PleatSpace:
             return (self.wishes.apron_phase,)
         return self.sett.mirror_centres or tuple(s.centre % self.sett.n for s in self.sett.stripes)
 
-    def folds_fit(
-        self, form: Form, gap: float, pleats: int, faces: float = 1.0, centre_face: float = 1.0
-    ) -> bool:
-        """Whether `gap` threads leave folds deep enough at every level; `faces`: the strips' mean face."""
-        least = least_depth(form, self.settings)
-        for width in self.widths.values():
-            face = faces * reveals(width, pleats, centre_face)
-            hidden = hidden_cloth(gap * self.thread, face, face)
-            if fold_depths(form, hidden, face)[-1] < least - ROUNDING:
-                return False
-        return True
+    def least_gap(self, form: Form, pleats: int, faces: float = 1.0, centre_face: float = 1.0) -> float:
+        """Threads from centre to centre that leave the least depth at every level; `faces`: mean face."""
+        depth = least_depth(form, self.settings)
+        faces_wide = (faces * reveals(width, pleats, centre_face) for width in self.widths.values())
+        return max(gap_for_depth(form, depth, face) for face in faces_wide) / self.thread - ROUNDING
 
-    def too_deep(self, form: Form, gap: float, reveal: float) -> bool:
-        """Whether a fold is deeper than the search goes: a box's beyond its own panel, others by a setting."""
-        deepest = reveal if form is Form.BOX else float(self.settings.search.depth_most)
-        return fold_depths(form, hidden_cloth(gap * self.thread, reveal, reveal), reveal)[-1] > deepest
+    def deepest_gap(self, form: Form, reveal: float) -> float:
+        """The greatest gap (threads) that is tried: a box's fold fills its panel, others have a setting."""
+        depth = reveal if form is Form.BOX else float(self.settings.search.depth_most)
+        return gap_for_depth(form, depth, reveal) / self.thread + ROUNDING
 
     def useful(
         self, form: Form, gaps: Sequence[Sequence[float]], pleats: int, reveal: float
     ) -> Iterator[int]:
-        """Which of the gap patterns to try: all that fit and are not too deep; where none is, the shallowest."""
-        fitting = [i for i, pattern in enumerate(gaps) if self.folds_fit(form, min(pattern), pleats)]
+        """Which gap patterns to try: all that fit and are not too deep; where none is, the shallowest."""
+        least = self.least_gap(form, pleats)
+        fitting = [i for i, pattern in enumerate(gaps) if min(pattern) >= least]
         shallowest = min((max(gaps[i]) for i in fitting), default=0.0) + ROUNDING
-        for i in fitting:
-            if max(gaps[i]) <= shallowest or not self.too_deep(form, max(gaps[i]), reveal):
-                yield i
+        deepest = max(self.deepest_gap(form, reveal), shallowest)
+        yield from (i for i in fitting if max(gaps[i]) <= deepest)
 
     def steps(self, shows: Shows, reveal: float) -> Iterator[tuple[float, int | None]]:
         """(Threads of flat tartan one reveal stands for, parts of a sett): even division, or running."""
@@ -182,14 +176,13 @@ def _alternate(space: PleatSpace, kind: Kind, pleats: int, reveal: float) -> Ite
     n = space.sett.n
     found = space.sights(space.greatest_reveal(pleats))
     places = [(o.phase, sight.name) for sight in found for o in sight.occurrences]
+    least, deepest = space.least_gap(kind.form, pleats), space.deepest_gap(kind.form, reveal)
     for first, name in places:
         for second, other in places:
             if name == other:
                 continue
-            pattern = [(second - first) % n, (first - second) % n]
-            pattern = [_until(lambda gap: space.folds_fit(kind.form, gap, pleats), gap, n) for gap in pattern]
-            deepest = max(pattern)
-            if deepest > ALTERNATE_GAPS_MOST * min(pattern) or space.too_deep(kind.form, deepest, reveal):
+            pattern = (_whole_setts_on(second - first, least, n), _whole_setts_on(first - second, least, n))
+            if max(pattern) > min(deepest, ALTERNATE_GAPS_MOST * min(pattern)):
                 continue
             gaps = _turned(pattern, pleats - 1)
             yield Pleating(
@@ -224,18 +217,14 @@ def _centre_box(space: PleatSpace, kind: Kind, pleats: int, reveal: float) -> It
         gaps = ((far,) * (side - 1) + (left,) + (right,) + (far,) * (side - 1)) if side else ()
         return replace(bare, first=(middle - sum(gaps[:side])) % n, gaps=gaps, middle=middle)
 
-    def near_fits(gap: float) -> bool:
-        return space.folds_fit(kind.form, gap, pleats, (wide + 1) / 2, wide)
-
-    def far_fits(gap: float) -> bool:
-        return space.folds_fit(kind.form, gap, pleats, 1.0, wide)
-
+    near_least = space.least_gap(kind.form, pleats, (wide + 1) / 2, wide)
+    far_least = space.least_gap(kind.form, pleats, 1.0, wide)
     if kind.shows is Shows.PLAIN:
         gap = (reveal + 2 * float(space.settings.pleats.plain_depth)) / space.thread
         near = gap + (wide - 1) / 2 * reveal / space.thread
         yield around(replace(bare, setts=0), 0.0, near, near, gap)
     elif kind.shows is Shows.STRIPE:
-        far = _until(far_fits, n, n)
+        far = _whole_setts_on(n, far_least, n)
         mirrored = int(space.sett.symmetric)
         for sight in space.sights(space.greatest_reveal(pleats, wide)):
             marked = replace(
@@ -247,27 +236,24 @@ def _centre_box(space: PleatSpace, kind: Kind, pleats: int, reveal: float) -> It
             )
             for middle in space.middles:
                 for there in sight.occurrences:
-                    out = (there.phase - middle) % n
-                    right = _until(near_fits, out, n)
-                    left = right if mirrored else _until(near_fits, n - out, n)
+                    right = _whole_setts_on(there.phase - middle, near_least, n)
+                    left = right if mirrored else _whole_setts_on(middle - there.phase, near_least, n)
                     yield around(marked, middle, right, left, far)
     else:
         for shown, parts in space.steps(kind.shows, reveal):
             for k in range(1, space.settings.search.setts_most + 1):
                 near, far = k * n + (wide + 1) / 2 * shown, k * n + shown
-                if not (near_fits(near) and far_fits(far)):
+                if near < near_least or far < far_least:
                     continue
                 for middle in space.middles:
                     yield around(replace(bare, shown=shown, division=parts, setts=k), middle, near, near, far)
-                if space.too_deep(kind.form, far + n, reveal):
+                if far + n > space.deepest_gap(kind.form, reveal):
                     break
 
 
-def _until(fits: Callable[[float], bool], gap: float, n: int) -> float:
-    """The smallest gap, whole setts on from `gap`, whose folds are deep enough."""
-    while not fits(gap):
-        gap += n
-    return gap
+def _whole_setts_on(gap: float, least: float, n: int) -> float:
+    """The smallest gap of at least `least` threads that differs from `gap` by whole setts."""
+    return gap + n * ceil((least - gap) / n)
 
 
 WAYS = {Shows.STRIPE: _to_the_stripe, Shows.ALTERNATE: _alternate, Shows.PLAIN: _plain}
