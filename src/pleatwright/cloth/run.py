@@ -1,27 +1,35 @@
 """One strip of cloth as a ruler: threads to tape and back.
 
 x is the tape position in inches from the strip's left end; t is the thread position, counted on from repeat
-to repeat without starting again (phase = t mod n).  Between two knots the map is a straight line.
+to repeat without starting again (phase = t mod n).  Between two knots the map is a straight line, and the
+first and last line go on beyond the knots.
 """
 
 from __future__ import annotations
 
-from bisect import bisect_right
-from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from math import ceil
+
+import numpy as np
+from numpy.typing import NDArray
 
 from pleatwright.sett import Sett
+
+Numbers = NDArray[np.float64]
 
 SAME_PLACE = 1e-9
 """A place this near (in repeats) to the wanted one counts as the wanted one."""
 
 
-def _line(xs: Sequence[float], ys: Sequence[float], x: float) -> float:
-    """Straight lines through the knots (xs, ys), continued beyond both ends."""
-    i = min(max(bisect_right(xs, x) - 1, 0), len(xs) - 2)
-    return ys[i] + (x - xs[i]) * (ys[i + 1] - ys[i]) / (xs[i + 1] - xs[i])
+def _segment(knots: Numbers, at: Numbers) -> NDArray[np.intp]:
+    """Index of the segment of the map each place lies on."""
+    return np.clip(np.searchsorted(knots, at, side="right") - 1, 0, len(knots) - 2)
+
+
+def _line(xs: Numbers, ys: Numbers, at: Numbers) -> Numbers:
+    i = _segment(xs, at)
+    line: Numbers = ys[i] + (at - xs[i]) * (ys[i + 1] - ys[i]) / (xs[i + 1] - xs[i])
+    return line
 
 
 @dataclass(frozen=True)
@@ -39,45 +47,57 @@ class Run:
         far = length or sett_size
         return cls(sett, length, (0.0, far), (phase, phase + sett.n * far / sett_size))
 
-    def thread_at(self, x: float) -> float:
-        """Thread position at tape position x (inches)."""
-        if self.uniform_cloth:
-            return self.threads[0] + (x - self.tape[0]) / self._thread
-        return _line(self.tape, self.threads, x)
+    @cached_property
+    def _knots(self) -> tuple[Numbers, Numbers]:
+        return np.array(self.tape), np.array(self.threads)
 
-    def tape_at(self, t: float) -> float:
-        """Tape position (inches) of thread position t."""
-        if self.uniform_cloth:
-            return self.tape[0] + (t - self.threads[0]) * self._thread
-        return _line(self.threads, self.tape, t)
+    def threads_at(self, x: Numbers) -> Numbers:
+        """Thread positions at tape positions x (inches)."""
+        tape, threads = self._knots
+        return _line(tape, threads, x)
 
-    def inches_a_thread(self, t: float) -> float:
-        """Local size of one thread, in inches, at thread position t."""
-        if self.uniform_cloth:
-            return self._thread
-        i = min(max(bisect_right(self.threads, t) - 1, 0), len(self.threads) - 2)
-        return (self.tape[i + 1] - self.tape[i]) / (self.threads[i + 1] - self.threads[i])
+    def tapes_at(self, t: Numbers) -> Numbers:
+        """Tape positions (inches) of thread positions t."""
+        tape, threads = self._knots
+        return _line(threads, tape, t)
 
-    def next_thread(self, x: float, phase: float) -> float:
-        """The first thread position at or right of tape position x that has this phase.
+    def thread_sizes(self, t: Numbers) -> Numbers:
+        """Local size of one thread, in inches, at thread positions t."""
+        tape, threads = self._knots
+        sizes: Numbers = (np.diff(tape) / np.diff(threads))[_segment(threads, t)]
+        return sizes
+
+    def next_threads(self, x: Numbers, phase: Numbers | float) -> Numbers:
+        """The first thread positions at or right of tape positions x that have this phase.
 
         On plain cloth every place is as good as any other, so it is x itself.
         """
-        t = self.thread_at(x)
+        t = self.threads_at(x)
         if self.sett.plain:
             return t
         n = self.sett.n
-        return phase + n * ceil((t - phase) / n - SAME_PLACE)
+        return phase + n * np.ceil((t - phase) / n - SAME_PLACE)
 
-    @cached_property
+    def thread_at(self, x: float) -> float:
+        """`threads_at` one tape position."""
+        return float(self.threads_at(np.array([x]))[0])
+
+    def tape_at(self, t: float) -> float:
+        """`tapes_at` one thread position."""
+        return float(self.tapes_at(np.array([t]))[0])
+
+    def inches_a_thread(self, t: float) -> float:
+        """`thread_sizes` at one thread position."""
+        return float(self.thread_sizes(np.array([t]))[0])
+
+    def next_thread(self, x: float, phase: float) -> float:
+        """`next_threads` from one tape position."""
+        return float(self.next_threads(np.array([x]), phase)[0])
+
+    @property
     def uniform_cloth(self) -> bool:
         """Whether one size of thread holds along the whole strip."""
         return len(self.tape) == 2
-
-    @cached_property
-    def _thread(self) -> float:
-        """Inches a thread from the first knot to the last."""
-        return (self.tape[-1] - self.tape[0]) / (self.threads[-1] - self.threads[0])
 
     def mirrored(self, length: float) -> Run:
         """The same strip seen in a mirror: x becomes length - x and threads run the other way."""

@@ -1,11 +1,12 @@
 """Placing one kilt along the piece, searching all candidates, ranking them with reasons."""
 
 from pleatwright.layout.advice import ClothToOrder
+from pleatwright.layout.field import Candidate
 from pleatwright.layout.option import Apron, ApronEdge, Option, PleatLevel, Strip
 from pleatwright.layout.placing import Frame, Placement, place
 from pleatwright.layout.plan import Plan, Request, make_plan, search_of
 from pleatwright.layout.scoring import Points
-from pleatwright.layout.search import Candidate, Search
+from pleatwright.layout.search import Search
 
 __all__ = [
     "Apron",

@@ -5,10 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from pleatwright.findings import Finding, Severity
+from pleatwright.layout.field import Candidate
 from pleatwright.layout.option import Option
-from pleatwright.layout.search import Candidate, Found, Search
+from pleatwright.layout.search import Found, Search
 from pleatwright.lengths import Units, round_up_yards, write_inches, write_yards
 from pleatwright.pleats import Form, Wishes
+from pleatwright.sett import Tartan
 from pleatwright.trade import Settings
 from pleatwright.wearer import LevelName
 
@@ -29,16 +31,16 @@ class ClothToOrder:
     joined: bool
 
 
-def cloth_to_order(search: Search, candidate: Candidate, units: Units) -> ClothToOrder:
+def cloth_to_order(search: Search, candidate: Candidate, tartan: Tartan, units: Units) -> ClothToOrder:
     """Cloth for one candidate, worst case of the end: the first stripe wanted may be a whole sett away.
 
-    Double width gives two strips, joined at equal phase, which only a symmetric sett allows once one of them
+    Double width gives two strips, joined at equal phase, which only symmetric counts allow once one of them
     has been turned; the join loses at most a sett, a reveal, its clearance and two seam allowances.
     """
     sett_size = 0.0 if search.sett.plain else search.space.sett_size
     start = candidate.placement.over_centre - search.frame.start
     needed = candidate.placement.used - start + sett_size
-    joined = search.sett.symmetric or search.sett.plain
+    joined = all(sett.symmetric or sett.plain for sett in (tartan.warp, tartan.weft))
     cloth = search.settings.cloth
     loss = (
         sett_size

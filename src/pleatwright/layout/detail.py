@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import numpy as np
+
+from pleatwright.layout.field import Candidate
 from pleatwright.layout.option import Apron, ApronEdge, Option, PleatLevel, Strip
-from pleatwright.layout.search import Candidate, Measured, Search
+from pleatwright.layout.search import Measured, Search
 from pleatwright.pleats import Form, Pleating, Shows, reveals
 from pleatwright.sett import Sett, short_name, stripe_name
 from pleatwright.wearer import FELL_LEVELS, LevelName, Sizes
@@ -63,7 +66,7 @@ def _opening_right(search: Search, candidate: Candidate, sizes: Sizes, number: i
         centre_face=pleating.centre_face,
         middle="",
         middle_phase=pleating.middle,
-        same_middle=search.same_stripe(candidate.apron_phase, pleating.middle),
+        same_middle=bool(search.same_stripe(candidate.apron_phase, np.array([pleating.middle]))[0]),
         mirrors=search.mirrors(pleating),
         levels=_levels(pleating, search, measured),
         strips=strips,

@@ -1,15 +1,20 @@
-"""Placing one kilt along one strip of cloth: aprons, deep pleat, strips, reverse pleat (trade.md §7).
+"""Placing kilts along one strip of cloth: aprons, deep pleat, strips, reverse pleat (trade.md §7).
 
 Everything here is for a kilt that opens on the right, left end first; one that opens on the left is placed on
 the mirrored strip and mirrored back.  Lengths in inches, thread positions counted on without starting again.
+Many pleatings are placed at once: a row each.
 """
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import accumulate
+from typing import NamedTuple
 
-from pleatwright.cloth import Run
+import numpy as np
+
+from pleatwright.cloth import Numbers, Run
 from pleatwright.pleats import Pleating, pleated_widths, reveals
 from pleatwright.trade import Settings
 from pleatwright.wearer import LevelName, Sizes
@@ -45,10 +50,6 @@ class Frame:
             float(cloth.reverse_pleat),
         )
 
-    def hip_reveal(self, pleating: Pleating) -> float:
-        """Reveal at the hip line."""
-        return reveals(self.widths[LevelName.HIP], pleating.pleats, pleating.centre_face)
-
     def greatest_reveal(self, pleating: Pleating) -> float:
         """The greatest reveal of any level."""
         return reveals(max(self.widths.values()), pleating.pleats, pleating.centre_face)
@@ -59,8 +60,29 @@ class Frame:
         return self.facing + self.over_outer
 
 
-@dataclass(frozen=True)
-class Placement:
+class Table(NamedTuple):
+    """Many pleatings as columns, a row each: reveals in inches, thread positions, depths at the hip line."""
+
+    pleats: Numbers
+    first: Numbers
+    span: Numbers
+    hip_reveal: Numbers
+    greatest_reveal: Numbers
+
+    @classmethod
+    def of(cls, pleatings: Sequence[Pleating], frame: Frame) -> Table:
+        """The columns that placing needs."""
+        faces = np.array([p.faces for p in pleatings])
+        return cls(
+            np.array([p.pleats for p in pleatings], dtype=float),
+            np.array([p.first for p in pleatings]),
+            np.array([p.span for p in pleatings]),
+            frame.widths[LevelName.HIP] / faces,
+            max(frame.widths.values()) / faces,
+        )
+
+
+class Placement(NamedTuple):
     """Where one kilt falls on the strip: tape positions in inches, `*_thread` in threads."""
 
     over_thread: float
@@ -79,21 +101,40 @@ class Placement:
         return tuple(accumulate(pleating.gaps, initial=self.first_thread))
 
 
-def place(run: Run, frame: Frame, pleating: Pleating, apron_phase: float) -> Placement:
-    """The leftmost place: each part at the smallest position of its phase that leaves the cloth it needs.
+class Placements(NamedTuple):
+    """`Placement` of many kilts, a row each."""
+
+    over_thread: Numbers
+    over_centre: Numbers
+    first_thread: Numbers
+    first_strip: Numbers
+    last_strip: Numbers
+    under_thread: Numbers
+    under_centre: Numbers
+    deep_pleat: Numbers
+    reverse_pleat: Numbers
+    used: Numbers
+
+    def row(self, i: int) -> Placement:
+        """One kilt's placement."""
+        return Placement(*(float(column[i]) for column in self))
+
+
+def place_all(run: Run, frame: Frame, table: Table, apron_phase: float) -> Placements:
+    """The leftmost places: each part at the smallest position of its phase that leaves the cloth it needs.
 
     x_o ≥ E1 + e_o; c_1 ≥ x_o + b + D1min + r/2; x_u ≥ c_N + r/2 + D2min + b; used = x_u + e_u + E2, with r
     the greatest reveal of any level; D1 and D2 are what then lies in the hidden pleats at the hip line.
     """
-    half, half_hip = frame.greatest_reveal(pleating) / 2, frame.hip_reveal(pleating) / 2
-    over_thread = run.next_thread(frame.start, apron_phase)
-    over = run.tape_at(over_thread)
-    first_thread = run.next_thread(over + frame.pleat_side + frame.deep_least + half, pleating.first)
-    first = run.tape_at(first_thread)
-    last = run.tape_at(first_thread + pleating.threads)
-    under_thread = run.next_thread(last + half + frame.reverse_least + frame.pleat_side, apron_phase)
-    under = run.tape_at(under_thread)
-    return Placement(
+    half, half_hip = table.greatest_reveal / 2, table.hip_reveal / 2
+    over_thread = run.next_threads(np.full_like(half, frame.start), apron_phase)
+    over = run.tapes_at(over_thread)
+    first_thread = run.next_threads(over + frame.pleat_side + frame.deep_least + half, table.first)
+    first = run.tapes_at(first_thread)
+    last = run.tapes_at(first_thread + table.span)
+    under_thread = run.next_threads(last + half + frame.reverse_least + frame.pleat_side, apron_phase)
+    under = run.tapes_at(under_thread)
+    return Placements(
         over_thread,
         over,
         first_thread,
@@ -105,3 +146,8 @@ def place(run: Run, frame: Frame, pleating: Pleating, apron_phase: float) -> Pla
         under - frame.pleat_side - last - half_hip,
         under + frame.under_outer + frame.facing,
     )
+
+
+def place(run: Run, frame: Frame, pleating: Pleating, apron_phase: float) -> Placement:
+    """`place_all` for one pleating."""
+    return place_all(run, frame, Table.of([pleating], frame), apron_phase).row(0)

@@ -103,7 +103,7 @@ def make_plan(request: Request, tick: Tick | None = None) -> Plan:
         (*_width(request), *findings),
         found.searched,
         found.fitting,
-        cloth_to_order(search, wanted[0], request.units) if wanted else None,
+        cloth_to_order(search, wanted[0], request.tartan, request.units) if wanted else None,
     )
 
 

@@ -6,10 +6,14 @@ best of a kind is chosen with it, and kinds are set against each other without i
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import NamedTuple
 
-from pleatwright.layout.placing import Frame, Placement
-from pleatwright.pleats import DepthRange, Form, Pleating, Shows
+import numpy as np
+
+from pleatwright.cloth import Numbers
+from pleatwright.layout.placing import Frame, Placements, Table
+from pleatwright.pleats import Form, Kind, Pleating, Shows, depth_range
 from pleatwright.trade import Settings
 from pleatwright.wearer import LevelName
 
@@ -35,14 +39,9 @@ class Points(NamedTuple):
     style: float = 0.0
 
     @property
-    def lost(self) -> float:
-        """All points lost."""
-        return sum(self)
-
-    @property
     def score(self) -> float:
         """Within one kind: what is left of 100."""
-        return 100 - self.lost
+        return 100 - sum(self)
 
     @property
     def standing(self) -> float:
@@ -50,64 +49,94 @@ class Points(NamedTuple):
         return self.score + self.match
 
 
-def style_points(form: Form, shows: Shows, settings: Settings) -> float:
+def style_points(kind: Kind, settings: Settings) -> float:
     """The shop's liking for a style."""
     weights = settings.weights
-    if form is not Form.KNIFE:
+    if kind.form is not Form.KNIFE:
         return {
             Form.BOX: weights.style_box,
             Form.MILITARY_BOX: weights.style_military_box,
             Form.CENTRE_BOX: weights.style_centre_box,
-        }[form]
+        }[kind.form]
     return {
         Shows.SETT: weights.style_sett,
         Shows.SETT_RUNNING: weights.style_sett_running,
         Shows.STRIPE: weights.style_stripe,
         Shows.ALTERNATE: weights.style_alternate,
         Shows.PLAIN: weights.style_plain,
-    }[shows]
+    }[kind.shows]
 
 
-def _outside(depths: DepthRange, least: float, most: float) -> float:
-    return max(0.0, least - depths.least) + max(0.0, depths.greatest - most)
+class Taste(NamedTuple):
+    """What a shop likes of one kind: its style, the reveal aimed at (None: any), the usual depths."""
+
+    style: float
+    reveal: float | None
+    depth_least: float
+    depth_most: float | None
+
+    @classmethod
+    def of(cls, kind: Kind, wished_reveal: float | None, settings: Settings) -> Taste:
+        """The taste for a kind; a box's fold is too deep beyond its own panel (`depth_most` None)."""
+        limits = settings.pleats
+        style, deep = style_points(kind, settings), float(limits.depth_usual_most)
+        if kind.form is Form.BOX:
+            return cls(style, wished_reveal, 0.0, None)
+        if kind.form is Form.MILITARY_BOX:
+            usual = float(limits.military_reveal_least + limits.military_reveal_most) / 2
+            return cls(style, wished_reveal or usual, 0.0, deep)
+        return cls(
+            style, wished_reveal or float(limits.reveal_preferred), float(limits.depth_usual_least), deep
+        )
 
 
 def pleating_points(
-    pleating: Pleating, frame: Frame, thread: float, depths: DepthRange, settings: Settings
-) -> Points:
-    """The parts that do not depend on the place; `thread`: inches a thread; `depths`: at the hip line."""
-    weights, limits = settings.weights, settings.pleats
-    reveal = frame.hip_reveal(pleating)
-    wanted: float | None = float(limits.reveal_preferred)
-    usual = (float(limits.depth_usual_least), float(limits.depth_usual_most))
-    if pleating.form is Form.MILITARY_BOX:
-        wanted = float(limits.military_reveal_least + limits.military_reveal_most) / 2
-        usual = (0.0, usual[1])
-    elif pleating.form is Form.BOX:
-        wanted, usual = None, (0.0, reveal)
-    few = max(0, limits.standard_pleats - pleating.pleats) if pleating.form is Form.KNIFE else 0
-    shown = reveal if pleating.shown is None else pleating.shown * thread
-    return Points(
-        reveal=0.0 if wanted is None else weights.reveal * abs(reveal - wanted) * 16,
-        depth=weights.depth * _outside(depths, *usual),
-        middle=0.0 if pleating.pleats % 2 else weights.even_middle,
-        square=weights.square * abs(reveal / shown - 1),
-        few_pleats=weights.few_pleats * few,
-        style=style_points(pleating.form, pleating.shows, settings),
-    )
+    pleatings: Sequence[Pleating],
+    table: Table,
+    thread: float,
+    wished_reveal: float | None,
+    settings: Settings,
+) -> Numbers:
+    """Points lost to what does not depend on the place, one row a pleating, one column a part of `Points`.
+
+    `thread`: inches a thread.  Match, lines and mirror are left at 0; `complete` adds them.
+    """
+    weights, standard = settings.weights, settings.pleats.standard_pleats
+    tastes: dict[Kind, Taste] = {}
+    lost = np.zeros((len(pleatings), len(Points._fields)))
+    column = {name: i for i, name in enumerate(Points._fields)}
+    wanted, style, least, most, low, high, shown = np.zeros((7, len(pleatings)))
+    for i, (pleating, reveal) in enumerate(zip(pleatings, table.hip_reveal.tolist(), strict=True)):
+        kind = Kind(pleating.form, pleating.shows)
+        taste = tastes.get(kind)
+        if taste is None:
+            taste = tastes[kind] = Taste.of(kind, wished_reveal, settings)
+        wanted[i] = reveal if taste.reveal is None else taste.reveal
+        style[i], least[i] = taste.style, taste.depth_least
+        most[i] = reveal if taste.depth_most is None else taste.depth_most
+        shown[i] = reveal if pleating.shown is None else pleating.shown * thread
+        low[i], high[i] = depth_range(pleating, pleating.gaps, reveal, thread)
+    knife = np.array([pleating.form is Form.KNIFE for pleating in pleatings], dtype=bool)
+    lost[:, column["reveal"]] = weights.reveal * 16 * np.abs(table.hip_reveal - wanted)
+    lost[:, column["depth"]] = weights.depth * (np.maximum(0, least - low) + np.maximum(0, high - most))
+    lost[:, column["middle"]] = np.where(table.pleats % 2 == 0, weights.even_middle, 0.0)
+    lost[:, column["square"]] = weights.square * np.abs(table.hip_reveal / shown - 1)
+    lost[:, column["few_pleats"]] = weights.few_pleats * knife * np.maximum(0, standard - table.pleats)
+    lost[:, column["style"]] = style
+    return lost
 
 
 def placed_points(
-    points: Points, placement: Placement, frame: Frame, same: bool, settings: Settings
-) -> Points:
-    """The parts that the place adds; `same`: the apron's centre stripe lies in the middle of the back."""
+    lost: Numbers, places: Placements, frame: Frame, same: Numbers, settings: Settings
+) -> Numbers:
+    """The parts that the place adds; `same`: 1 where the apron's stripe lies in the middle of the back."""
     weights = settings.weights
-    bulk = placement.deep_pleat - frame.deep_least + placement.reverse_pleat - frame.reverse_least
-    return points._replace(
-        cloth=weights.cloth * placement.used / INCHES_A_YARD,
-        bulk=weights.bulk * max(0.0, bulk),
-        centre=0.0 if same else weights.centre,
-    )
+    lost = lost.copy()
+    bulk = places.deep_pleat - frame.deep_least + places.reverse_pleat - frame.reverse_least
+    lost[:, Points._fields.index("cloth")] = weights.cloth * places.used / INCHES_A_YARD
+    lost[:, Points._fields.index("bulk")] = weights.bulk * np.maximum(0, bulk)
+    lost[:, Points._fields.index("centre")] = weights.centre * (1 - same)
+    return lost
 
 
 def complete(

@@ -8,14 +8,17 @@ the bound falls below the best score found: the best is the same as if all had b
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from functools import cached_property
-from itertools import pairwise
 
-from pleatwright.cloth import Run
-from pleatwright.layout.placing import Frame, Placement, place
-from pleatwright.layout.scoring import MATCH_SHARES, Points, complete, placed_points, pleating_points
+import numpy as np
+from numpy.typing import NDArray
+
+from pleatwright.cloth import Numbers, Run
+from pleatwright.layout.field import SCORE_PLACES, Block, Candidate, Field
+from pleatwright.layout.placing import Frame, Table, place_all
+from pleatwright.layout.scoring import MATCH_SHARES, complete, placed_points, pleating_points
 from pleatwright.pleats import (
     DepthRange,
     Form,
@@ -24,6 +27,7 @@ from pleatwright.pleats import (
     Pleating,
     PleatSpace,
     Shows,
+    alike,
     depth_range,
     least_depth,
     lines_at_risk,
@@ -36,37 +40,13 @@ from pleatwright.trade import Settings
 from pleatwright.wearer import FELL_LEVELS, LevelName
 
 ROUNDING = 1e-9
+SAME_THREAD = 1e-6
+"""Two phases this near (in threads) are the same place."""
 STRIPES_OFFERED = 3
 """Options to the stripe that are kept: the best for each of so many stripes."""
 
 Tick = Callable[[int], None]
 """Told, now and then, how many candidates have been searched."""
-
-
-@dataclass(frozen=True)
-class Candidate:
-    """One kilt: a pleating, the stripe at the aprons' centres, its place, the points it has lost so far."""
-
-    pleating: Pleating
-    apron_phase: float
-    placement: Placement
-    points: Points
-
-    @property
-    def kind(self) -> Kind:
-        """The kind of pleating."""
-        return Kind(self.pleating.form, self.pleating.shows)
-
-    @property
-    def key(self) -> tuple[float, ...]:
-        """Order among equals: less cloth, then fewer pleats, parts, setts, then the phases."""
-        p = self.pleating
-        return (self.placement.used, p.pleats, p.division or 0, p.setts, p.first, self.apron_phase)
-
-    @property
-    def rank(self) -> tuple[float, ...]:
-        """Sorts the best of one kind first; to a millionth of a point, so that rounding decides nothing."""
-        return (-round(self.points.score, 6), *self.key)
 
 
 @dataclass(frozen=True)
@@ -125,15 +105,17 @@ class Search:
         centres = tuple(self.sett.centre_of(stripe) for stripe in self.sett.stripes)
         return (self.sett.mirror_centres or centres) if wishes.same_middle else centres
 
-    def same_stripe(self, phase: float, other: float) -> bool:
-        """Whether two phases are the same place of the sett, straight or mirrored."""
+    def same_stripe(self, phase: float, others: Numbers) -> NDArray[np.bool_]:
+        """Whether each of the others is the same place of the sett as `phase`, straight or mirrored."""
         n = self.sett.n
-        apart = [phase - other, *(phase + other - 2 * centre for centre in self.sett.mirror_centres)]
-        return self.sett.plain or any(abs((gap + n / 2) % n - n / 2) < 1e-6 for gap in apart)
+        same = np.full(others.shape, self.sett.plain)
+        for gap in (phase - others, *(phase + others - 2 * centre for centre in self.sett.mirror_centres)):
+            same |= np.abs((gap + n / 2) % n - n / 2) < SAME_THREAD
+        return same
 
     def mirrors(self, pleating: Pleating) -> bool:
         """Whether the last pleat shows the first one's mirror image, over the greatest reveal."""
-        last = pleating.first + pleating.threads
+        last = pleating.first + pleating.span
         if self.sett.plain:
             return True
         return same_surroundings(
@@ -145,24 +127,23 @@ class Search:
             tolerance=float(self.settings.pleats.sight_tolerance) / self.space.thread,
         )
 
-    def candidates(self) -> Iterator[Candidate]:
+    @cached_property
+    def field(self) -> Field:
         """Every candidate, placed, with all its points but those that `finished` adds."""
-        strips = [(phase, self.strip(phase)) for phase in self.apron_phases]
-        for pleating in pleatings(self.space):
-            reveal = self.frame.hip_reveal(pleating)
-            depths = depth_range(pleating, [gap * self.space.thread for gap in pleating.gaps], reveal)
-            points = pleating_points(pleating, self.frame, self.space.thread, depths, self.settings)
-            for phase, strip in strips:
-                same = self.same_stripe(phase, pleating.middle)
-                if pleating.shown is not None and self.space.wishes.same_middle and not same:
-                    continue
-                placement = place(strip, self.frame, pleating, phase)
-                yield Candidate(
-                    pleating,
-                    phase,
-                    placement,
-                    placed_points(points, placement, self.frame, same, self.settings),
-                )
+        every = list(pleatings(self.space))
+        table = Table.of(every, self.frame)
+        lost = pleating_points(every, table, self.space.thread, self.space.wishes.reveal, self.settings)
+        bound = np.array([p.shown is not None and self.space.wishes.same_middle for p in every], dtype=bool)
+        middles = np.array([p.middle for p in every])
+        blocks = []
+        for phase in self.apron_phases:
+            same = self.same_stripe(phase, middles)
+            rows = np.flatnonzero(same | ~bound)
+            part = Table(*(column[rows] for column in table))
+            places = place_all(self.strip(phase), self.frame, part, phase)
+            points = placed_points(lost[rows], places, self.frame, same[rows].astype(float), self.settings)
+            blocks.append(Block(phase, rows, places, points))
+        return Field.of(every, blocks)
 
     def measure(self, candidate: Candidate) -> Measured | None:
         """A closer look at one candidate on the cloth as woven; None if a fold is too shallow there.
@@ -177,11 +158,10 @@ class Search:
 
     def _look(self, candidate: Candidate) -> Measured | None:
         pleating = candidate.pleating
-        threads = candidate.placement.strip_threads(pleating)
         strip = self.strip(candidate.apron_phase)
-        sizes = [strip.inches_a_thread(t) for t in threads]
-        centres = [strip.tape_at(t) for t in threads]
-        gaps = [after - centre for centre, after in pairwise(centres)]
+        threads = np.array(candidate.placement.strip_threads(pleating))
+        sizes = strip.thread_sizes(threads).tolist()
+        gaps = np.diff(strip.tapes_at(threads)).tolist()
         by_level = {
             level: reveals(self.frame.widths[level], pleating.pleats, pleating.centre_face)
             for level in FELL_LEVELS
@@ -190,20 +170,12 @@ class Search:
         least = least_depth(pleating.form, self.settings) - ROUNDING
         if any(depth.least < least for depth in depths.values()):
             return None
+        groups = alike(pleating, threads.tolist(), sizes, self.sett.n)
         return Measured(
-            {
-                level: pattern_match(self.sett, pleating, threads, sizes, by_level[level])
-                for level in MATCH_SHARES
-            },
+            {level: pattern_match(self.sett, pleating, groups, by_level[level]) for level in MATCH_SHARES},
             depths,
             lines_at_risk(
-                self.sett,
-                pleating,
-                threads,
-                sizes,
-                by_level[LevelName.HIP],
-                by_level[LevelName.STRAP],
-                self.settings,
+                self.sett, groups, by_level[LevelName.HIP], by_level[LevelName.STRAP], self.settings
             ),
         )
 
@@ -219,11 +191,11 @@ class Search:
         )
         return Candidate(candidate.pleating, candidate.apron_phase, candidate.placement, points)
 
-    def best_of(self, candidates: list[Candidate]) -> Candidate | None:
-        """The best of some candidates of one kind."""
+    def best_of(self, candidates: Iterable[Candidate]) -> Candidate | None:
+        """The best of some candidates of one kind; they come in the order of `rank`, best bound first."""
         best: Candidate | None = None
-        for candidate in sorted(candidates, key=lambda one: one.rank):
-            if best is not None and candidate.points.score < best.points.score - 1e-6:
+        for candidate in candidates:
+            if best is not None and candidate.points.score < best.points.score - 10**-SCORE_PLACES:
                 break
             full = self.finished(candidate)
             if full is not None and (best is None or full.rank < best.rank):
@@ -232,38 +204,30 @@ class Search:
 
     def run_through(self, tick: Tick | None = None) -> Found:
         """Search everything; `tick` hears of the progress."""
-        fitting: defaultdict[tuple[Kind, tuple[str, ...]], list[Candidate]] = defaultdict(list)
-        longer: defaultdict[tuple[Kind, tuple[str, ...]], list[Candidate]] = defaultdict(list)
-        shortest: Candidate | None = None
-        searched = 0
-        for searched, candidate in enumerate(self.candidates(), 1):
-            pleating = candidate.pleating
-            group = (candidate.kind, pleating.stripes if pleating.shows is Shows.STRIPE else ())
-            fits = self.run.length is None or candidate.placement.used <= self.run.length + ROUNDING
-            (fitting if fits else longer)[group].append(candidate)
-            if shortest is None or candidate.placement.used < shortest.placement.used:
-                shortest = candidate
-            if tick is not None and searched % 500 == 0:
-                tick(searched)
+        if not self.field.pleatings:
+            return Found(0, 0, (), (), None)
+        used = self.field.places.used
+        if tick is not None:
+            tick(len(used))
+        fits = used <= (np.inf if self.run.length is None else self.run.length + ROUNDING)
+        best = self._best_of_each(fits)
         return Found(
-            searched,
-            sum(len(group) for group in fitting.values()),
-            self._best_of_each(fitting),
-            () if fitting else self._best_of_each(longer),
-            shortest,
+            len(used),
+            int(fits.sum()),
+            best,
+            () if best else self._best_of_each(~fits),
+            self.field.candidate(int(np.argmin(used))),
         )
 
-    def _best_of_each(
-        self, groups: dict[tuple[Kind, tuple[str, ...]], list[Candidate]]
-    ) -> tuple[Candidate, ...]:
+    def _best_of_each(self, fits: NDArray[np.bool_]) -> tuple[Candidate, ...]:
         """The best of each kind, best standing first; knives to the stripe: one for each of few stripes."""
         by_kind: defaultdict[Kind, list[Candidate]] = defaultdict(list)
-        for (kind, _), candidates in groups.items():
-            best = self.best_of(candidates)
+        for group in self.field.ranked(fits):
+            best = self.best_of(self.field.candidate(row) for row in group)
             if best is not None:
-                by_kind[kind].append(best)
+                by_kind[best.kind].append(best)
         kept = []
         for kind, candidates in by_kind.items():
             stripes = kind == Kind(Form.KNIFE, Shows.STRIPE)
             kept += sorted(candidates, key=lambda one: one.rank)[: STRIPES_OFFERED if stripes else 1]
-        return tuple(sorted(kept, key=lambda one: (-round(one.points.standing, 6), *one.key)))
+        return tuple(sorted(kept, key=lambda one: (-round(one.points.standing, SCORE_PLACES), *one.key)))

@@ -1,17 +1,18 @@
 """Pleats as geometry: the forms, how strips follow one another, what is lost and what is shown."""
 
-from pleatwright.pleats.forms import Form, Shows, fold_depths, hidden_cloth
+from pleatwright.pleats.forms import Form, Kind, Shows, fold_depths, hidden_cloth
 from pleatwright.pleats.limits import DepthRange, depth_range, least_depth, pleated_widths, reveal_bounds
 from pleatwright.pleats.lines import LineAtRisk, lines_at_risk
-from pleatwright.pleats.match import agreement, pattern_match
+from pleatwright.pleats.match import Alike, agreement, alike, pattern_match
 from pleatwright.pleats.pleating import LEFT_OUT, Pleating, reveals
 from pleatwright.pleats.space import PleatSpace, pleatings
-from pleatwright.pleats.wishes import PLAIN_KINDS, TARTAN_KINDS, Kind, Wishes
+from pleatwright.pleats.wishes import PLAIN_KINDS, TARTAN_KINDS, Wishes
 
 __all__ = [
     "LEFT_OUT",
     "PLAIN_KINDS",
     "TARTAN_KINDS",
+    "Alike",
     "DepthRange",
     "Form",
     "Kind",
@@ -21,6 +22,7 @@ __all__ = [
     "Shows",
     "Wishes",
     "agreement",
+    "alike",
     "depth_range",
     "fold_depths",
     "hidden_cloth",

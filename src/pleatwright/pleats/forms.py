@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from enum import StrEnum
+from typing import NamedTuple
 
 
 class Form(StrEnum):
@@ -22,6 +23,16 @@ class Shows(StrEnum):
     STRIPE = "to the stripe"
     ALTERNATE = "alternate stripe"
     PLAIN = "plain cloth"
+
+
+class Kind(NamedTuple):
+    """A form of pleat together with what it shows; options are kept kind by kind."""
+
+    form: Form
+    shows: Shows
+
+    def __str__(self) -> str:
+        return f"{self.form}, {self.shows}"
 
 
 def hidden_cloth(gap: float, face: float, next_face: float) -> float:

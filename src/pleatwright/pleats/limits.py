@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from pleatwright.pleats.forms import Form, fold_depths, hidden_cloth
 from pleatwright.pleats.pleating import Pleating, reveals
@@ -13,8 +13,7 @@ from pleatwright.wearer import FELL_LEVELS, LevelName, Sizes
 ROUNDING = 1e-9
 
 
-@dataclass(frozen=True)
-class DepthRange:
+class DepthRange(NamedTuple):
     """Least and greatest depth of any fold at one level."""
 
     least: float
@@ -33,15 +32,18 @@ def least_depth(form: Form, settings: Settings) -> float:
     return float(limits.depth_least if knife else limits.underfold_least)
 
 
-def depth_range(pleating: Pleating, gaps: Sequence[float], reveal: float) -> DepthRange:
-    """Least and greatest depth at one level; `gaps`: inches from each strip's centre to the next."""
+def depth_range(pleating: Pleating, gaps: Sequence[float], reveal: float, size: float = 1.0) -> DepthRange:
+    """Least and greatest depth at one level (inches); `gaps` from each strip's centre to the next.
+
+    Gaps are inches, or units of `size` inches.
+    """
     form, middle = pleating.form, pleating.pleats // 2
     if pleating.centre_face == 1:
         ends = [(min(gaps), reveal), (max(gaps), reveal)]
     else:
         near = (pleating.centre_face + 1) / 2 * reveal
         ends = [(gap, near if i in (middle - 1, middle) else reveal) for i, gap in enumerate(gaps)]
-    depths = [fold_depths(form, hidden_cloth(gap, face, face), reveal)[-1] for gap, face in ends]
+    depths = [fold_depths(form, hidden_cloth(gap * size, face, face), reveal)[-1] for gap, face in ends]
     return DepthRange(min(depths), max(depths))
 
 

@@ -6,8 +6,9 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
+from math import ceil
 
-from pleatwright.pleats.pleating import Pleating
+from pleatwright.pleats.match import Alike
 from pleatwright.sett import Sett, stripe_name
 from pleatwright.trade import Settings
 
@@ -41,13 +42,13 @@ ON_FOLD = "on a fold at the hip line"
 
 
 @cache
-def _narrow_runs(sett: Sett, most_threads: float) -> tuple[tuple[float, float, int], ...]:
-    """(start, end, stripe index) of the narrow runs over [-2n, 3n), by start."""
+def _narrow_runs(sett: Sett, most_threads: float, turns: int) -> tuple[tuple[float, float, int], ...]:
+    """(start, end, stripe index) of the narrow runs over `turns` setts either side of [0, n), by start."""
     return tuple(
         sorted(
             (stripe.start + turn * sett.n, stripe.end + turn * sett.n, stripe.index)
             for stripe in sett.stripes
-            for turn in (-2, -1, 0, 1, 2)
+            for turn in range(-turns - 1, turns + 2)
             if stripe.threads <= most_threads
         )
     )
@@ -77,9 +78,9 @@ def strip_risks(
     Rule (trade.md §6): narrow at most 3/8"; at risk if it keeps at most 3/4 of itself at the strap line, or
     first shows above the hip line, or has an edge within 1/16" of a fold at the hip line.
     """
-    runs = _narrow_runs(sett, float(settings.pleats.narrow_line) / size + ROUNDING)
-    reach = (max(hip_face, strap_face) / 2 + float(settings.pleats.fold_clearance)) / size
     widest = float(settings.pleats.narrow_line) / size
+    reach = (max(hip_face, strap_face) / 2 + float(settings.pleats.fold_clearance)) / size
+    runs = _narrow_runs(sett, widest + ROUNDING, ceil((reach + widest) / sett.n))
     low = bisect_left(runs, (phase - reach - widest,))
     high = bisect_right(runs, (phase + reach,))
     found = []
@@ -95,40 +96,25 @@ def strip_risks(
 
 
 def lines_at_risk(
-    sett: Sett,
-    pleating: Pleating,
-    centres: Sequence[float],
-    thread_sizes: Sequence[float],
-    hip_reveal: float,
-    strap_reveal: float,
-    settings: Settings,
+    sett: Sett, groups: Sequence[Alike], hip_reveal: float, strap_reveal: float, settings: Settings
 ) -> tuple[LineAtRisk, ...]:
     """Every narrow line at risk, each reported once with all its pleats; reveals in inches."""
     if sett.plain:
         return ()
-    seen: dict[str, list[tuple[int, float, float, tuple[str, ...]]]] = {}
+    seen: dict[str, list[tuple[float, float, tuple[str, ...], tuple[int, ...]]]] = {}
     phases: dict[str, float] = {}
-    memo: dict[tuple[float, float, float], list[tuple[int, float, float, tuple[str, ...]]]] = {}
-    for i, (centre, size) in enumerate(zip(centres, thread_sizes, strict=True)):
-        face = pleating.face(i)
-        key = (round(centre % sett.n, 9), size, face)
-        if key not in memo:
-            memo[key] = strip_risks(sett, key[0], size, face * hip_reveal, face * strap_reveal, settings)
-        for index, at_hip, at_strap, why in memo[key]:
+    for group in groups:
+        hip_face, strap_face = group.face * hip_reveal, group.face * strap_reveal
+        for index, at_hip, at_strap, why in strip_risks(
+            sett, group.phase, group.size, hip_face, strap_face, settings
+        ):
             name = stripe_name(sett, sett.stripes[index])
             phases.setdefault(name, sett.centre_of(sett.stripes[index]))
-            seen.setdefault(name, []).append((i + 1, at_hip, at_strap, why))
+            seen.setdefault(name, []).append((at_hip, at_strap, why, group.strips))
     lines = []
     for name, places in seen.items():
-        worst = max(places, key=lambda place: (abs(place[1] - place[2]), -place[0]))
-        lines.append(
-            LineAtRisk(
-                name,
-                phases[name],
-                tuple(sorted({place[0] for place in places})),
-                worst[1],
-                worst[2],
-                tuple(sorted({reason for place in places for reason in place[3]})),
-            )
-        )
+        at_hip, at_strap, *_ = max(places, key=lambda place: (abs(place[0] - place[1]), -place[3][0]))
+        pleats = sorted({strip for place in places for strip in place[3]})
+        reasons = sorted({reason for place in places for reason in place[2]})
+        lines.append(LineAtRisk(name, phases[name], tuple(pleats), at_hip, at_strap, tuple(reasons)))
     return tuple(sorted(lines, key=lambda line: (-len(line.pleats), line.name)))

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections import Counter
 from collections.abc import Sequence
 from functools import cache
+from math import ceil
+from typing import NamedTuple
 
 from pleatwright.pleats.forms import Shows
 from pleatwright.pleats.pleating import LEFT_OUT, Pleating
@@ -18,12 +19,37 @@ PLACES = 9
 """Decimals of a thread within which two phases are the same place."""
 
 
+class Alike(NamedTuple):
+    """Strips that show the same: phase of the centre, inches a thread, face in reveals, class, numbers."""
+
+    phase: float
+    size: float
+    face: float
+    like: int
+    strips: tuple[int, ...]
+
+
+def alike(
+    pleating: Pleating, centres: Sequence[float], thread_sizes: Sequence[float], n: int
+) -> tuple[Alike, ...]:
+    """The strips sorted into groups that show the same, in the order of their first strips (from 1).
+
+    `centres`: thread position of each strip; `thread_sizes`: local inches a thread at each.
+    """
+    groups: dict[tuple[float, float, float, int], list[int]] = {}
+    for i, (centre, size) in enumerate(zip(centres, thread_sizes, strict=True)):
+        like = pleating.classes[i] if pleating.classes else 0
+        groups.setdefault((round(centre % n, PLACES), size, pleating.face(i), like), []).append(i + 1)
+    return tuple(Alike(*group, tuple(strips)) for group, strips in groups.items())
+
+
 @cache
-def _three_setts(sett: Sett) -> tuple[tuple[float, ...], tuple[str, ...]]:
-    """Stripe edges and colours over [-n, 2n), so that a strip of up to a sett each side needs no wrapping."""
+def _turns(sett: Sett, turns: int) -> tuple[tuple[float, ...], tuple[str, ...]]:
+    """Stripe edges and colours over `turns` setts either side of [0, n), so that no face needs wrapping."""
     stripes = sorted(sett.stripes, key=lambda stripe: stripe.start)
-    edges = [stripe.start + turn * sett.n for turn in (-2, -1, 0, 1, 2) for stripe in stripes]
-    return tuple(float(edge) for edge in edges), tuple(stripe.colour for stripe in stripes) * 5
+    around = range(-turns - 1, turns + 2)
+    edges = tuple(float(stripe.start + turn * sett.n) for turn in around for stripe in stripes)
+    return edges, tuple(stripe.colour for stripe in stripes) * len(around)
 
 
 def _cuts(edges: tuple[float, ...], centre: float, half: float) -> tuple[int, int]:
@@ -37,7 +63,7 @@ def agreement(sett: Sett, phase: float, threads: float, other: float, other_thre
     One strip shows `threads` threads centred on `phase`, the other `other_threads` centred on `other`; both
     fill the same width.  Colours are constant between stripe edges, so the share is exact.
     """
-    edges, colours = _three_setts(sett)
+    edges, colours = _turns(sett, ceil(max(threads, other_threads) / 2 / sett.n))
     phase %= sett.n
     other %= sett.n
     if abs(phase - other) < SMALLEST and abs(threads - other_threads) < SMALLEST:
@@ -62,27 +88,24 @@ def agreement(sett: Sett, phase: float, threads: float, other: float, other_thre
     return share
 
 
-def pattern_match(
-    sett: Sett, pleating: Pleating, centres: Sequence[float], thread_sizes: Sequence[float], reveal: float
-) -> float:
-    """Mean agreement over the strips at one level, 0 to 1 (trade.md §6).
+def pattern_match(sett: Sett, pleating: Pleating, groups: Sequence[Alike], reveal: float) -> float:
+    """Mean agreement over the strips at one level, 0 to 1 (trade.md §6); `reveal` in inches.
 
-    `centres`: thread position of each strip; `thread_sizes`: local inches a thread at each; `reveal`: inches.
     To the sett a strip is held against the flat tartan it stands for, `pleating.shown` threads a reveal.
     Otherwise against the first strip of its own class.  Plain cloth always agrees.
     """
     if pleating.shows is Shows.PLAIN:
         return 1.0
-    pairs: Counter[tuple[float, float, float, float]] = Counter()
     first_of_class: dict[int, tuple[float, float]] = {}
-    for i, (centre, size) in enumerate(zip(centres, thread_sizes, strict=True)):
-        face = pleating.face(i)
-        strip = (round(centre % sett.n, PLACES), face * reveal / size)
+    agreed = judged = 0.0
+    for group in groups:
+        strip = (group.phase, group.face * reveal / group.size)
         if pleating.shown is not None:
-            like = (strip[0], face * pleating.shown)
-        elif pleating.classes[i] == LEFT_OUT:
+            like = (group.phase, group.face * pleating.shown)
+        elif group.like == LEFT_OUT:
             continue
         else:
-            like = first_of_class.setdefault(pleating.classes[i], strip)
-        pairs[strip + like] += 1
-    return sum(agreement(sett, *pair) * times for pair, times in pairs.items()) / pairs.total()
+            like = first_of_class.setdefault(group.like, strip)
+        agreed += agreement(sett, *strip, *like) * len(group.strips)
+        judged += len(group.strips)
+    return agreed / judged

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from pleatwright.pleats.forms import Form, Shows
+from pleatwright.pleats.forms import Form, Kind, Shows
 
 LEFT_OUT = -1
 """Class of a strip that is like no other: the wide middle of a centre box."""
@@ -38,7 +38,12 @@ class Pleating:
     classes: tuple[int, ...] = ()
 
     @property
-    def threads(self) -> float:
+    def kind(self) -> Kind:
+        """Form and what it shows."""
+        return Kind(self.form, self.shows)
+
+    @property
+    def span(self) -> float:
         """Threads from the first strip's centre to the last one's."""
         return sum(self.gaps)
 

@@ -14,10 +14,10 @@ from functools import cached_property
 from math import ceil, floor
 from typing import TypeVar
 
-from pleatwright.pleats.forms import Form, Shows, gap_for_depth
+from pleatwright.pleats.forms import Form, Kind, Shows, gap_for_depth
 from pleatwright.pleats.limits import ROUNDING, least_depth, pleat_numbers
 from pleatwright.pleats.pleating import LEFT_OUT, Pleating, reveals
-from pleatwright.pleats.wishes import PLAIN_KINDS, TARTAN_KINDS, Kind, Wishes
+from pleatwright.pleats.wishes import PLAIN_KINDS, TARTAN_KINDS, Wishes
 from pleatwright.sett import Occurrence, Sett, Sight, sights
 from pleatwright.trade import Settings
 from pleatwright.wearer import LevelName
@@ -90,7 +90,7 @@ class PleatSpace:
         return tuple(
             sight
             for sight in found
-            if sight.stripe.threads * self.thread <= clear
+            if all(self.sett.stripe_at(o.phase).threads * self.thread <= clear for o in sight.occurrences)
             and (wanted is None or any(abs(o.phase - wanted) < 0.75 for o in sight.occurrences))
         )
 
@@ -203,7 +203,7 @@ def _plain(space: PleatSpace, kind: Kind, pleats: int, reveal: float) -> Iterato
     depth = float(space.settings.pleats.plain_depth)
     underfold = max(reveal / 2, least_depth(kind.form, space.settings))
     hidden = {Form.KNIFE: 2 * depth, Form.BOX: 4 * underfold, Form.MILITARY_BOX: reveal + 2 * depth}
-    gap = (reveal + hidden[kind.form]) / space.thread
+    gap = max((reveal + hidden[kind.form]) / space.thread, space.least_gap(kind.form, pleats))
     yield Pleating(kind.form, kind.shows, pleats, 0.0, (gap,) * (pleats - 1), 0.0, setts=0)
 
 
@@ -231,7 +231,7 @@ def _centre_box(space: PleatSpace, kind: Kind, pleats: int, reveal: float) -> It
                 bare,
                 setts=int(far // n),
                 stripes=(sight.name,),
-                takes="once a sett" if far == n else "every second sett",
+                takes=_takes(round(far / n), 1),
                 classes=(*(mirrored,) * side, LEFT_OUT, *(0,) * side),
             )
             for middle in space.middles:

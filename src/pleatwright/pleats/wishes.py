@@ -3,20 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import NamedTuple
 
-from pleatwright.pleats.forms import Form, Shows
-
-
-class Kind(NamedTuple):
-    """A form of pleat together with what it shows; options are kept kind by kind."""
-
-    form: Form
-    shows: Shows
-
-    def __str__(self) -> str:
-        return f"{self.form}, {self.shows}"
-
+from pleatwright.pleats.forms import Form, Kind, Shows
 
 TARTAN_KINDS = (
     *(Kind(Form.KNIFE, shows) for shows in (Shows.SETT, Shows.SETT_RUNNING, Shows.STRIPE, Shows.ALTERNATE)),

@@ -1,0 +1,5 @@
+"""`python -m pleatwright`."""
+
+from pleatwright.cli import main
+
+main()

@@ -1,0 +1,20 @@
+"""The command line: read, call, show; nothing is computed here.
+
+Exit codes: 0 done, 1 the plan has findings that stop the work, 2 bad input.
+"""
+
+from __future__ import annotations
+
+import sys
+
+
+def main() -> None:
+    """Run the command line; heavy rooms are imported by the command that needs them."""
+    if sys.argv[1:] == ["--version"]:
+        import pleatwright
+
+        sys.stdout.write(f"pleatwright {pleatwright.__version__}\n")
+        return
+    from pleatwright.cli.commands import run
+
+    run()

@@ -1,0 +1,51 @@
+"""A job: one order, read and checked, in the values of the other rooms."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from pleatwright.findings import Finding
+from pleatwright.layout import Request
+from pleatwright.lengths import Grid, Units
+from pleatwright.wearer import Body, Sizes
+
+Paper = Literal["A4", "Letter"]
+
+
+@dataclass(frozen=True)
+class Job:
+    """One order ready to be planned; lengths inside are exact inches.
+
+    `version`: eight hex digits that change whenever the order, the shop's settings or the program change.
+    `measured_on` and `promised`: ISO dates or the order's own words, "" when not given.  `questions`: what to
+    ask again about the body.  `notes`: what the client said and how the order was read.  `end_points`: for
+    each measurement that was taken, where the tape lay.
+    """
+
+    version: str
+    shop: str
+    client: str
+    reference: str
+    measured_on: str
+    promised: str
+    body: Body
+    sizes: Sizes
+    request: Request
+    questions: tuple[Finding, ...]
+    notes: tuple[str, ...]
+    end_points: tuple[tuple[str, str], ...]
+    paper: Paper
+
+    @property
+    def units(self) -> Units:
+        """Units on paper and screen."""
+        return self.request.units
+
+    @property
+    def grid(self) -> Grid:
+        """What the maker's tape shows: whole millimetres, or the inch grid of the settings."""
+        if self.units == "metric":
+            return Grid.MILLIMETRE
+        chosen = Grid(self.request.settings.bench.grid)
+        return Grid.SIXTEENTH if chosen is Grid.MILLIMETRE else chosen

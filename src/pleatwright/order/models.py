@@ -1,0 +1,282 @@
+"""The order file's tables as pydantic meets them; lengths become exact inches on the way in.
+
+Every field may be left out here, so that a file with one mistake is still read; what an order cannot do
+without is asked for where it is used.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, ClassVar
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, GetJsonSchemaHandler, model_validator
+from pydantic_core import CoreSchema
+
+from pleatwright.order.values import (
+    Colour,
+    Count,
+    Day,
+    DayOrWords,
+    Length,
+    PaperWord,
+    PivotsWord,
+    Pleats,
+    Share,
+    Side,
+    Size,
+    TaperWord,
+    Text,
+    UnitsWord,
+    WearerKind,
+)
+from pleatwright.sett import SHADES
+
+
+class Table(BaseModel):
+    """One table of the file; a name it does not know is a mistake."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, use_attribute_docstrings=True)
+
+    required: ClassVar[tuple[str, ...]] = ()
+    """Fields no order can do without."""
+    plain: ClassVar[str] = ""
+    """The field that a plain value stands for, where one may be written in place of the table."""
+
+    @model_validator(mode="before")
+    @classmethod
+    def _from_plain_value(cls, value: Any) -> Any:
+        return {cls.plain: value} if cls.plain and not isinstance(value, dict) else value
+
+    @classmethod
+    def __get_pydantic_json_schema__(cls, core: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        reference = handler(core)
+        schema = handler.resolve_ref_schema(reference)
+        schema["required"] = list(cls.required)
+        if not cls.plain:
+            return reference
+        return {"anyOf": [{"type": ["string", "number"]}, reference]}
+
+
+class ClientTable(Table):
+    """Whose order it is."""
+
+    required = ("name",)
+
+    name: Text | None = None
+    """The client's name, as it is to be printed on every page."""
+    reference: Text | None = None
+    """The shop's own reference for this order."""
+    measured_on: Day | None = None
+    """The day the measurements were taken: 2031-05-04."""
+    promised: DayOrWords | None = None
+    """When the kilt is promised."""
+    notes: Text | None = None
+    """What the client said."""
+
+
+class TakenTable(Table):
+    """Where the tape lay, measurement by measurement; what is usual is filled in."""
+
+    waist: Text | None = None
+    """Where the waist was taken."""
+    hips: Text | None = None
+    """Where the hips were taken."""
+    drop: Text | None = None
+    """From where to where the drop was taken."""
+    total: Text | None = None
+    """From where to where the total length was taken."""
+    fell_drop: Text | None = None
+    """From where to where the fell drop was taken."""
+    drop_side: Text | None = None
+    """From where to where the drop at the side was taken."""
+    drop_back: Text | None = None
+    """From where to where the drop at the back was taken."""
+
+
+class WearerTable(Table):
+    """The body, measured standing."""
+
+    required = ("kind", "waist", "hips")
+
+    kind: WearerKind | None = None
+    """man, woman or child."""
+    waist: Length | None = None
+    """Snug, at the strap line."""
+    hips: Length | None = None
+    """Loose, at the fullest seat; with a belly over a rolled towel."""
+    drop: Length | None = None
+    """From the strap line to the bottom edge, in front."""
+    total: Length | None = None
+    """From the top edge to the bottom edge, where the drop was not taken: drop + rise."""
+    fell_drop: Length | None = None
+    """From the strap line down to the fullest seat."""
+    rise: Length | None = None
+    """Height of the top edge above the strap line, as chosen; usually 2 inches."""
+    drop_side: Length | None = None
+    """The drop at the side, taken with a belly."""
+    drop_back: Length | None = None
+    """The drop at the back, taken with a belly."""
+    towel: bool | None = None
+    """Whether the hips were taken over a rolled towel."""
+    figure: Text | None = None
+    """What the tape does not say: stoop, hollow back, one hip higher."""
+    taken: TakenTable | None = None
+    """Where the tape lay."""
+
+
+class KiltTable(Table):
+    """The kilt's shape."""
+
+    opens_on: Side | None = None
+    """The wearer's side it opens on; usually right."""
+    taper: TaperWord | None = None
+    """man: parallel above the strap line; woman: one straight line from hip line to top edge."""
+    opening_above_strap: Length | None = None
+    """How much wider the top edge is than the strap line, over the whole round."""
+    lap: Length | None = None
+    """How far the over-apron laps over at the fringed edge; usually 0 or 1."""
+    hem: Length | None = None
+    """Hem added to the length."""
+    share_waist: Share | None = None
+    """The apron's part of the round at the waist, usually 1/2."""
+    share_hips: Share | None = None
+    """The apron's part of the round at the hips, usually 1/2."""
+
+
+class StripeRef(Table):
+    """One stripe: colour and size as written, and what tells it from others like it."""
+
+    plain = "stripe"
+
+    stripe: Text | None = None
+    """Colour and threads as written in the count: K32."""
+    then: Text | None = None
+    """The next stripe to the right (up from the selvedge), where the first occurs more than once: G32."""
+    number: Count | None = None
+    """Its number in the full sett, counted from the first written stripe."""
+
+
+class AnchorTable(StripeRef):
+    """One stripe, and how far its centre lies from the edge of the cloth."""
+
+    required = ("distance",)
+
+    distance: Length | None = None
+    """From the edge to the stripe's centre."""
+
+
+class SettTable(Table):
+    """The size of one written sett, best measured over many."""
+
+    plain = "measured"
+    required = ("measured",)
+
+    measured: Size | None = None
+    """What the tape said over `over` setts."""
+    over: Count | None = None
+    """How many setts that was."""
+
+
+def _as_list(value: Any) -> Any:
+    return [value] if isinstance(value, str) else value
+
+
+class WishesTable(Table):
+    """What is wished for; everything left open is searched."""
+
+    styles: Annotated[list[Text], BeforeValidator(_as_list)] | None = None
+    """"all", or styles such as "knife to the sett", "box to the stripe", "military box", "centre box"."""
+    pleats: Pleats | None = None
+    """An exact number of pleats."""
+    reveal: Size | None = None
+    """The reveal to aim at, at the hip line."""
+    stripe: StripeRef | None = None
+    """The stripe to pleat to."""
+    apron_stripe: StripeRef | None = None
+    """The stripe in the middle of the apron."""
+    same_middle: bool | None = None
+    """Whether the middle of the back must show the apron's centre stripe; usually true."""
+
+
+class TartanTable(Table):
+    """The pattern."""
+
+    name: Text | None = None
+    """The tartan's name."""
+    count: Text | None = None
+    """The thread count: B/24 W4 B24 R2 K24 G24 W/2."""
+    widths: list[tuple[Text, Size]] | None = None
+    """In place of a count: every stripe's measured width over one sett, [["B", "1 1/2"], ["W", "1/4"]]."""
+    symmetric: bool | None = None
+    """With widths: whether the first and last stripe are pivots."""
+    pivots: PivotsWord | None = None
+    """Whether the number at a pivot is the whole stripe or half of it; usually whole."""
+    shade: Annotated[Text | None, Field(json_schema_extra={"enum": list(SHADES)})] = None
+    """The dye to draw it in."""
+    colours: dict[str, Colour] | None = None
+    """Colours of your own: LB = "#8FB4D9"."""
+    sett: SettTable | None = None
+    """The size of one written sett along the selvedge, as woven."""
+    sett_across: SettTable | None = None
+    """The same from selvedge to selvedge; where it is not given, as along."""
+
+
+class PieceTable(Table):
+    """The cloth on the table; leave it out while none has been bought."""
+
+    required = ("width", "length")
+
+    width: Size | None = None
+    """From selvedge to selvedge."""
+    length: Size | None = None
+    """Along the selvedge: "8 1/2 yd", "7.8 m"."""
+    sett: SettTable | None = None
+    """The size of one written sett measured on this piece, along the selvedge."""
+    sett_across: SettTable | None = None
+    """The same from selvedge to selvedge."""
+    left_end: AnchorTable | None = None
+    """A stripe near the left cut end: outside up, the selvedge that will be the bottom edge towards you."""
+    selvedge: AnchorTable | None = None
+    """A stripe near that bottom selvedge."""
+
+
+class ShopTable(Table):
+    """Whose packet it is."""
+
+    name: Text | None = None
+    """The shop's name."""
+    paper: PaperWord | None = None
+    """Paper of the packet; usually A4."""
+    units: UnitsWord | None = None
+    """in or metric: what a bare number means, and what is printed."""
+
+
+class ShopFile(Table):
+    """A shop's own file: what its orders share."""
+
+    shop: ShopTable | None = None
+    """Name, paper and units."""
+    settings: dict[str, Any] | None = None
+    """The shop's own settings."""
+
+
+class OrderFile(Table):
+    """An order for one kilt."""
+
+    required = ("client", "wearer", "tartan")
+
+    client: ClientTable | None = None
+    """Whose order it is."""
+    wearer: WearerTable | None = None
+    """The body, measured standing."""
+    kilt: KiltTable | None = None
+    """The kilt's shape."""
+    wishes: WishesTable | None = None
+    """What is wished for; everything left open is searched."""
+    tartan: TartanTable | None = None
+    """The pattern."""
+    piece: PieceTable | None = None
+    """The cloth on the table; leave it out while none has been bought."""
+    shop: ShopTable | None = None
+    """Whose packet it is."""
+    settings: dict[str, Any] | None = None
+    """The shop's settings, as far as this order differs: [settings.wearer] ease_hips = "1/2"."""
