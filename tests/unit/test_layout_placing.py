@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from itertools import accumulate
+from itertools import accumulate, pairwise
 
 import pytest
 from hypothesis import given
@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from pleatwright.cloth import Run
 from pleatwright.layout import Frame, place
-from pleatwright.pleats import Form, Pleating, Shows
+from pleatwright.pleats import Form, Pleating, Shows, reveals
 from pleatwright.sett import Sett
 from pleatwright.wearer import LevelName
 
@@ -68,13 +68,13 @@ def kilts(draw: st.DrawFn) -> tuple[Run, Frame, Pleating, float]:
 def test_all_cloth_is_accounted_for(kilt: tuple[Run, Frame, Pleating, float]) -> None:
     run, frame, pleating, apron = kilt
     laid = place(run, frame, pleating, apron)
-    reveal = frame.hip_reveal(pleating)
+    reveal = reveals(frame.widths[LevelName.HIP], pleating.pleats, pleating.centre_face)
     shown = sum(reveal * pleating.face(i) for i in range(pleating.pleats))
     assert shown == pytest.approx(frame.widths[LevelName.HIP])
     centres = [run.tape_at(t) for t in laid.strip_threads(pleating)]
     hidden = sum(
         after - before - reveal * (pleating.face(i) + pleating.face(i + 1)) / 2
-        for i, (before, after) in enumerate(zip(centres, centres[1:], strict=False))
+        for i, (before, after) in enumerate(pairwise(centres))
     )
     parts = [
         laid.over_centre - frame.over_outer - frame.facing,  # cut off before the facing

@@ -16,6 +16,7 @@ from pleatwright.pleats import (
     Pleating,
     Shows,
     agreement,
+    alike,
     lines_at_risk,
     pattern_match,
 )
@@ -73,11 +74,17 @@ def test_agreement_goes_both_ways_and_whole_setts_change_nothing(
     assert agreement(sett, like, face / like_size, phase, face / size) == pytest.approx(there, abs=1e-6)
     shifted = agreement(sett, phase + 3 * sett.n, face / size, like - sett.n, face / like_size)
     assert shifted == pytest.approx(there, abs=1e-6)
-    assert agreement(sett, phase, face / size, phase, face / size) == 1
+    assert agreement(sett, phase, face / size, phase, face / size) == pytest.approx(1)
 
 
 def knives(count: int, shows: Shows, shown: float | None, classes: tuple[int, ...]) -> Pleating:
     return Pleating(Form.KNIFE, shows, count, 0.0, (1.0,) * (count - 1), 0.0, shown=shown, classes=classes)
+
+
+def match(sett: Sett, pleating: Pleating, laid: list[tuple[float, float]], reveal: float) -> float:
+    """Pattern match of strips given by the thread at their centres and inches a thread."""
+    groups = alike(pleating, [centre for centre, _ in laid], [size for _, size in laid], sett.n)
+    return pattern_match(sett, pleating, groups, reveal)
 
 
 strips = st.lists(st.tuples(phases, sizes), min_size=2, max_size=5)
@@ -89,7 +96,7 @@ def test_to_the_sett_every_strip_is_held_against_the_flat_tartan(
     sett: Sett, laid: list[tuple[float, float]], reveal: float, shown: float, wide: float
 ) -> None:
     pleating = replace(knives(len(laid), Shows.SETT, shown, ()), centre_face=wide)
-    exact = pattern_match(sett, pleating, [p for p, _ in laid], [s for _, s in laid], reveal)
+    exact = match(sett, pleating, laid, reveal)
     seen, allowed = [], []
     for i, (phase, size) in enumerate(laid):
         face = reveal * (wide if i == len(laid) // 2 else 1.0)
@@ -105,7 +112,7 @@ def test_to_the_stripe_every_strip_is_held_against_the_first_of_its_class(
 ) -> None:
     classes = tuple(i % 2 for i in range(len(laid)))
     pleating = knives(len(laid), Shows.STRIPE, None, classes)
-    exact = pattern_match(sett, pleating, [p for p, _ in laid], [s for _, s in laid], reveal)
+    exact = match(sett, pleating, laid, reveal)
     seen = [sampled(sett, *strip, *laid[i % 2], reveal) for i, strip in enumerate(laid)]
     allowed = max(slack(reveal, size, like) for _, size in laid for _, like in laid)
     assert exact == pytest.approx(sum(seen) / len(seen), abs=allowed)
@@ -114,20 +121,21 @@ def test_to_the_stripe_every_strip_is_held_against_the_first_of_its_class(
 def test_a_wide_centre_box_is_left_out_of_the_comparison() -> None:
     sett = Sett.of_runs([("B", 10), ("W", 4)])
     pleating = replace(knives(3, Shows.STRIPE, None, (0, LEFT_OUT, 0)), centre_face=3.0)
-    assert pattern_match(sett, pleating, [5.0, 12.0, 19.0], [0.1] * 3, 0.5) == 1
-    assert pattern_match(sett, pleating, [5.0, 5.0, 12.0], [0.1] * 3, 0.5) < 1
+    assert match(sett, pleating, [(5.0, 0.1), (12.0, 0.1), (19.0, 0.1)], 0.5) == 1
+    assert match(sett, pleating, [(5.0, 0.1), (5.0, 0.1), (12.0, 0.1)], 0.5) < 1
 
 
 def test_running_division_on_cloth_as_reckoned_is_true_at_the_hips() -> None:
     sett = Sett.of_runs([("B", 10), ("W", 4), ("K", 9), ("W", 4)])
     pleating = knives(4, Shows.SETT_RUNNING, 7.5, ())
-    assert pattern_match(sett, pleating, [1.0, 35.5, 70.0, 104.5], [0.1] * 4, 0.75) == 1
-    assert pattern_match(sett, pleating, [1.0, 35.5, 70.0, 104.5], [0.1] * 4, 0.6) < 1
+    laid = [(1.0, 0.1), (35.5, 0.1), (70.0, 0.1), (104.5, 0.1)]
+    assert match(sett, pleating, laid, 0.75) == pytest.approx(1)
+    assert match(sett, pleating, laid, 0.6) < 1
 
 
 def test_plain_cloth_always_agrees() -> None:
     sett = Sett.of_runs([("G", 40)])
-    assert pattern_match(sett, knives(2, Shows.PLAIN, None, ()), [0.3, 70.1], [0.1, 0.2], 0.8) == 1
+    assert match(sett, knives(2, Shows.PLAIN, None, ()), [(0.3, 0.1), (70.1, 0.2)], 0.8) == 1
 
 
 sixty_fourths = st.integers(1, 8).map(lambda units: Fraction(units, 64))
@@ -195,15 +203,8 @@ def test_lines_at_risk_are_those_that_counting_line_by_line_finds(
     laid: tuple[Sett, Pleating, list[Fraction], list[Fraction], Fraction, Fraction],
 ) -> None:
     sett, pleating, centres, thread_sizes, hip, strap = laid
-    found = lines_at_risk(
-        sett,
-        pleating,
-        [float(c) for c in centres],
-        [float(s) for s in thread_sizes],
-        float(hip),
-        float(strap),
-        SHOP,
-    )
+    groups = alike(pleating, [float(c) for c in centres], [float(size) for size in thread_sizes], sett.n)
+    found = lines_at_risk(sett, groups, float(hip), float(strap), SHOP)
     assert len({line.name for line in found}) == len(found)
     expected = brute_force(laid, SHOP)
     assert {line.name: (set(line.pleats), set(line.why)) for line in found} == {
@@ -213,11 +214,19 @@ def test_lines_at_risk_are_those_that_counting_line_by_line_finds(
         assert abs(line.lost) == pytest.approx(float(expected[line.name][2]))
 
 
+def risks(
+    sett: Sett, laid: list[tuple[float, float]], hip: float, strap: float, shop: Settings = SHOP
+) -> tuple[LineAtRisk, ...]:
+    """Lines at risk on knives given by the thread at their centres and inches a thread."""
+    pleating = knives(len(laid), Shows.STRIPE, None, (0,) * len(laid))
+    groups = alike(pleating, [centre for centre, _ in laid], [size for _, size in laid], sett.n)
+    return lines_at_risk(sett, groups, hip, strap, shop)
+
+
 def lines_on(centre: float, hip: float, strap: float) -> dict[str, LineAtRisk]:
     """A white line of 1/4" in wide blue, threads of 1/16", on one strip."""
     sett = Sett.of_runs([("W", 4), ("B", 60)])
-    found = lines_at_risk(sett, knives(1, Shows.STRIPE, None, (0,)), [centre], [1 / 16], hip, strap, SHOP)
-    return {line.name.split(",")[0]: line for line in found}
+    return {line.name.split(",")[0]: line for line in risks(sett, [(centre, 1 / 16)], hip, strap)}
 
 
 def test_a_central_line_is_at_no_risk() -> None:
@@ -245,9 +254,9 @@ def test_a_wide_stripe_is_no_line() -> None:
     assert "blue" not in lines_on(6.0, 0.75, 0.5)
     thinner = replace(SHOP, pleats=replace(SHOP.pleats, narrow_line=Fraction(3, 16)))
     sett = Sett.of_runs([("W", 4), ("B", 60)])
-    assert lines_at_risk(sett, knives(1, Shows.STRIPE, None, (0,)), [6.0], [1 / 16], 0.75, 0.5, thinner) == ()
+    assert risks(sett, [(6.0, 1 / 16)], 0.75, 0.5, thinner) == ()
 
 
 def test_plain_cloth_has_no_lines() -> None:
     sett = Sett.of_runs([("G", 4)])
-    assert lines_at_risk(sett, knives(1, Shows.PLAIN, None, ()), [0.0], [0.01], 0.7, 0.5, SHOP) == ()
+    assert risks(sett, [(0.0, 0.01)], 0.7, 0.5) == ()

@@ -184,6 +184,21 @@ def test_the_military_sett_offers_the_same_stripes_from_either_end() -> None:
         }, reveal
 
 
+@settings(max_examples=40)
+@given(
+    patterned,
+    st.sampled_from([1.5, 4.0, 6.5, 10.0]),
+    st.lists(st.floats(0.3, 1.5), min_size=3, max_size=9),
+)
+def test_the_stripes_offered_do_not_depend_on_which_reveals_were_looked_at_before(
+    sett: Sett, size: float, asked: list[float]
+) -> None:
+    one = space(sett, size, widths(20.0, 16.0))
+    ends_first = [min(asked), max(asked), *asked]
+    found = [one.sights(reveal) for reveal in ends_first]
+    assert found == [space(sett, size, widths(20.0, 16.0)).sights(reveal) for reveal in ends_first]
+
+
 def test_a_stripe_as_wide_as_the_reveal_is_no_line_to_pleat_to() -> None:
     names = [sight.stripe.colour for sight in space(ONE_LINE, 6.5, widths(20.5, 16.5)).sights(0.75)]
     assert names == ["W"]

@@ -95,12 +95,12 @@ def plan(
         paper=None if paper is None else paper.value,
         styles=tuple(style or ()),
     )
+    folder = out or order.with_suffix("")
     with Progress() as progress:
         made = make_plan(job.request, progress.searched)
         if json is None:
             from pleatwright.shop import packet_files, write_folder
 
-            folder = out or order.with_suffix("")
             write_folder(folder, packet_files(job, made, progress.say))
     if json is None:
         report_options(job, made)

@@ -13,7 +13,7 @@ import numpy as np
 
 from pleatwright.cloth import Numbers
 from pleatwright.layout.placing import Frame, Placements, Table
-from pleatwright.pleats import Form, Kind, Pleating, Shows, depth_range
+from pleatwright.pleats import Form, Kind, Pleating, Shows, deepest_fold, depth_range
 from pleatwright.trade import Settings
 from pleatwright.wearer import LevelName
 
@@ -105,7 +105,7 @@ def pleating_points(
     tastes: dict[Kind, Taste] = {}
     lost = np.zeros((len(pleatings), len(Points._fields)))
     column = {name: i for i, name in enumerate(Points._fields)}
-    wanted, style, least, most, low, high, shown = np.zeros((7, len(pleatings)))
+    wanted, style, least, most, shown = np.zeros((5, len(pleatings)))
     for i, (pleating, reveal) in enumerate(zip(pleatings, table.hip_reveal.tolist(), strict=True)):
         kind = Kind(pleating.form, pleating.shows)
         taste = tastes.get(kind)
@@ -115,7 +115,7 @@ def pleating_points(
         style[i], least[i] = taste.style, taste.depth_least
         most[i] = reveal if taste.depth_most is None else taste.depth_most
         shown[i] = reveal if pleating.shown is None else pleating.shown * thread
-        low[i], high[i] = depth_range(pleating, pleating.gaps, reveal, thread)
+    low, high = _depths(pleatings, table, thread)
     knife = np.array([pleating.form is Form.KNIFE for pleating in pleatings], dtype=bool)
     lost[:, column["reveal"]] = weights.reveal * 16 * np.abs(table.hip_reveal - wanted)
     lost[:, column["depth"]] = weights.depth * (np.maximum(0, least - low) + np.maximum(0, high - most))
@@ -124,6 +124,24 @@ def pleating_points(
     lost[:, column["few_pleats"]] = weights.few_pleats * knife * np.maximum(0, standard - table.pleats)
     lost[:, column["style"]] = style
     return lost
+
+
+def _depths(pleatings: Sequence[Pleating], table: Table, thread: float) -> tuple[Numbers, Numbers]:
+    """Least and greatest depth at the hip line of every pleating: the centre boxes' one by one."""
+    shallow = np.array([min(p.gaps) for p in pleatings]) * thread
+    deep = np.array([max(p.gaps) for p in pleatings]) * thread
+    low, high = np.empty_like(deep), np.empty_like(deep)
+    forms = np.array([list(Form).index(p.form) for p in pleatings])
+    for number, form in enumerate(Form):
+        rows = np.flatnonzero(forms == number)
+        reveal = table.hip_reveal[rows]
+        if form is Form.CENTRE_BOX:
+            for row, each in zip(rows.tolist(), reveal.tolist(), strict=True):
+                low[row], high[row] = depth_range(pleatings[row], pleatings[row].gaps, each, thread)
+        else:
+            low[rows] = deepest_fold(form, shallow[rows] - reveal, reveal)
+            high[rows] = deepest_fold(form, deep[rows] - reveal, reveal)
+    return low, high
 
 
 def placed_points(

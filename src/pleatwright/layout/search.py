@@ -80,7 +80,9 @@ class Search:
     frame: Frame
     space: PleatSpace
     settings: Settings
-    _looks: dict[Pleating, Measured | None] = field(default_factory=dict, compare=False, repr=False)
+    _looks: dict[Pleating, Measured | None] = field(
+        default_factory=dict, init=False, compare=False, repr=False
+    )
 
     def strip(self, apron_phase: float) -> Run:
         """The strip to lay a kilt on; cloth not bought yet begins so that the over-apron fits at once."""

@@ -17,38 +17,39 @@ LONGEST = 100_000
 
 _AT_LINE = re.compile(r"\(at line (\d+), column \d+\)$")
 _PAIR = re.compile(r"(?P<key>\s*[\w.-]+)\s*=\s*(?P<value>[^#]*?)\s*(?:#.*)?")
+_OPEN_HEADER = re.compile(r"\s*\[\s*([\w.]+)\s*(?:#.*)?")
 _INCH_MARK = re.compile(r'"([^"]+)""')
 _DIGITS = re.compile(r"[0-9A-Fa-f_]{200,}")
 
 
-def read_toml(text: str, source: str) -> tuple[dict[str, Any], list[Problem]]:
+def read_toml(text: str) -> tuple[dict[str, Any], list[Problem]]:
     """The data of a TOML text, and every slip in its writing; after a slip that hides the rest, no data."""
     text = text.removeprefix("\ufeff").replace("\r\n", "\n")
     if len(text) > LONGEST:
-        problem = Problem(source, f"{len(text)} characters", "are too many for an order", "name another file")
+        problem = Problem(
+            "the file", f"{len(text)} characters", "are too many for an order", "name another file"
+        )
         return {}, [problem]
     lines = text.split("\n")
     problems: list[Problem] = []
     for at, line in enumerate(lines):
         if _DIGITS.search(line):
-            where, fix = f"{source}: line {at + 1}", "write it shorter"
-            problems.append(Problem(where, _shown(line), "holds a number of too many digits", fix))
+            allowed = "holds a number of too many digits"
+            problems.append(Problem(f"line {at + 1}", _shown(line), allowed, "write it shorter"))
     while not problems or len(problems) <= len(lines):
         try:
             return tomllib.loads("\n".join(lines)), problems
         except tomllib.TOMLDecodeError as error:
             found = _AT_LINE.search(str(error))
             at = int(found[1]) - 1 if found else len(lines) - 1
-            problem, mended = _slip(
-                lines[at], _AT_LINE.sub("", str(error)).strip(), f"{source}: line {at + 1}"
-            )
+            problem, mended = _slip(lines[at], _AT_LINE.sub("", str(error)).strip(), f"line {at + 1}")
             problems.append(problem)
             if mended is None or mended == lines[at]:
                 return {}, problems
             lines[at] = mended
         except (RecursionError, ValueError):
             fix = "write lists and tables as the commented order does"
-            return {}, [*problems, Problem(source, "the file", "cannot be read as TOML", fix)]
+            return {}, [*problems, Problem("the file", "its text", "cannot be read as TOML", fix)]
     return {}, problems
 
 
@@ -58,6 +59,10 @@ def _slip(line: str, why: str, where: str) -> tuple[Problem, str | None]:
     if why.startswith("Cannot overwrite") and pair:
         problem = Problem(where, _shown(line), f"gives {pair['key'].strip()} twice", "keep one of the two")
         return problem, ""
+    header = _OPEN_HEADER.fullmatch(line)
+    if header:
+        fix = f"write [{header[1]}]"
+        return Problem(where, _shown(line), "is a table's name with one bracket", fix), f"[{header[1]}]"
     if pair is None:
         fix = 'write name = "value", or begin a remark with #'
         return Problem(where, _shown(line), f"is not TOML ({_lower(why)})", fix), None

@@ -51,7 +51,7 @@ class Table(BaseModel):
         reference = handler(core)
         schema = handler.resolve_ref_schema(reference)
         schema["required"] = list(cls.required)
-        if not cls.plain:
+        if not cls.plain or set(cls.required) - {cls.plain}:
             return reference
         return {"anyOf": [{"type": ["string", "number"]}, reference]}
 
@@ -202,7 +202,7 @@ class TartanTable(Table):
 
     name: Text | None = None
     """The tartan's name."""
-    count: Text | None = None
+    count: str | None = None
     """The thread count: B/24 W4 B24 R2 K24 G24 W/2."""
     widths: list[tuple[Text, Size]] | None = None
     """In place of a count: every stripe's measured width over one sett, [["B", "1 1/2"], ["W", "1/4"]]."""

@@ -17,6 +17,7 @@ from pydantic_core import PydanticCustomError
 
 from pleatwright.errors import InputError
 from pleatwright.lengths import Units, parse_length
+from pleatwright.trade import SHARE_ABOVE, SHARE_BELOW
 
 LONGEST_TEXT = 2_000
 
@@ -67,16 +68,21 @@ def _size(value: Any, info: ValidationInfo) -> Fraction:
 
 def _share(value: Any) -> Fraction:
     text = str(value).strip()
-    if isinstance(value, bool) or not _SHARE.fullmatch(text) or text.endswith("/0"):
-        raise refused(value, "is not a proportion", "write it as 1/2 or 0.45")
-    return Fraction(text)
+    try:
+        share = Fraction(text if _SHARE.fullmatch(text) else "none")
+    except (ValueError, ZeroDivisionError):
+        raise refused(value, "is not a proportion", "write it as 1/2 or 0.45") from None
+    if not SHARE_ABOVE < share < SHARE_BELOW:
+        allowed = f"must lie between {SHARE_ABOVE} and {SHARE_BELOW}"
+        raise refused(value, allowed, "write the apron's part of the round, usually 1/2")
+    return share
 
 
-def _count(least: int) -> Callable[[Any], int]:
+def _count(least: int, example: int) -> Callable[[Any], int]:
     def read(value: Any) -> int:
         text = str(value).strip()
         if isinstance(value, bool) or not re.fullmatch(r"[0-9]{1,6}", text) or int(text) < least:
-            raise refused(value, f"is not a whole number from {least} up", f"write it as {max(least, 10)}")
+            raise refused(value, f"is not a whole number from {least} up", f"write it like {example}")
         return int(text)
 
     return read
@@ -125,16 +131,17 @@ def _one_of(*words: str) -> Callable[[Any], str]:
 
 
 _LENGTH_SCHEMA = {
-    "anyOf": [{"type": "string"}, {"type": "number", "minimum": 0}],
+    "type": ["string", "number"],
+    "minimum": 0,
     "description": 'a length: 40, "40 1/2", "40-1/2", "102 cm"; a bare number is inches, or cm in metric',
 }
-_TEXT_SCHEMA = {"anyOf": [{"type": "string"}, {"type": "number"}]}
+_TEXT_SCHEMA = {"type": ["string", "number"]}
 
 Length = Annotated[Fraction, PlainValidator(_length), WithJsonSchema(_LENGTH_SCHEMA)]
 Size = Annotated[Fraction, PlainValidator(_size), WithJsonSchema(_LENGTH_SCHEMA)]
 Share = Annotated[Fraction, PlainValidator(_share), WithJsonSchema({"type": ["string", "number"]})]
-Count = Annotated[int, PlainValidator(_count(1)), WithJsonSchema({"type": "integer", "minimum": 1})]
-Pleats = Annotated[int, PlainValidator(_count(2)), WithJsonSchema({"type": "integer", "minimum": 2})]
+Count = Annotated[int, PlainValidator(_count(1, 10)), WithJsonSchema({"type": "integer", "minimum": 1})]
+Pleats = Annotated[int, PlainValidator(_count(2, 27)), WithJsonSchema({"type": "integer", "minimum": 2})]
 Day = Annotated[str, PlainValidator(_day), WithJsonSchema({"type": "string"})]
 DayOrWords = Annotated[str, PlainValidator(_day_or_words), WithJsonSchema({"type": "string"})]
 Text = Annotated[str, PlainValidator(_text), WithJsonSchema(_TEXT_SCHEMA)]

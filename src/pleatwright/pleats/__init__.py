@@ -1,6 +1,6 @@
 """Pleats as geometry: the forms, how strips follow one another, what is lost and what is shown."""
 
-from pleatwright.pleats.forms import Form, Kind, Shows, fold_depths, hidden_cloth
+from pleatwright.pleats.forms import Form, Kind, Shows, deepest_fold, hidden_cloth
 from pleatwright.pleats.limits import DepthRange, depth_range, least_depth, pleated_widths, reveal_bounds
 from pleatwright.pleats.lines import LineAtRisk, lines_at_risk
 from pleatwright.pleats.match import Alike, agreement, alike, pattern_match
@@ -23,8 +23,8 @@ __all__ = [
     "Wishes",
     "agreement",
     "alike",
+    "deepest_fold",
     "depth_range",
-    "fold_depths",
     "hidden_cloth",
     "least_depth",
     "lines_at_risk",

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from enum import StrEnum
-from typing import NamedTuple
+from typing import NamedTuple, TypeVar
+
+from pleatwright.cloth import Numbers
 
 
 class Form(StrEnum):
@@ -40,17 +42,20 @@ def hidden_cloth(gap: float, face: float, next_face: float) -> float:
     return gap - (face + next_face) / 2
 
 
-def fold_depths(form: Form, hidden: float, face: float) -> tuple[float, ...]:
-    """How far each fold between two neighbours goes under, the deepest last.
+Inches = TypeVar("Inches", float, Numbers)
+
+
+def deepest_fold(form: Form, hidden: Inches, face: Inches) -> Inches:
+    """How far the deepest fold between two neighbours goes under.
 
     Knife: the hidden cloth is folded once, so half of it.  Box: twice under each way, so a quarter.
     Military box: one underfold of half the panel, the rest in the deep one (a = 2w + 2u).  [derived]
     """
     if form is Form.BOX:
-        return (hidden / 4,)
+        return hidden / 4
     if form is Form.MILITARY_BOX:
-        return (face / 2, (hidden - face) / 2)
-    return (hidden / 2,)
+        return (hidden - face) / 2
+    return hidden / 2
 
 
 def gap_for_depth(form: Form, depth: float, face: float) -> float:

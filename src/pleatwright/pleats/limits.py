@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
-from pleatwright.pleats.forms import Form, fold_depths, hidden_cloth
+from pleatwright.pleats.forms import Form, deepest_fold, hidden_cloth
 from pleatwright.pleats.pleating import Pleating, reveals
 from pleatwright.trade import Settings
 from pleatwright.wearer import FELL_LEVELS, LevelName, Sizes
@@ -43,7 +43,7 @@ def depth_range(pleating: Pleating, gaps: Sequence[float], reveal: float, size: 
     else:
         near = (pleating.centre_face + 1) / 2 * reveal
         ends = [(gap, near if i in (middle - 1, middle) else reveal) for i, gap in enumerate(gaps)]
-    depths = [fold_depths(form, hidden_cloth(gap * size, face, face), reveal)[-1] for gap, face in ends]
+    depths = [deepest_fold(form, hidden_cloth(gap * size, face, face), reveal) for gap, face in ends]
     return DepthRange(min(depths), max(depths))
 
 

@@ -6,7 +6,7 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
-from math import ceil
+from math import ceil, inf
 
 from pleatwright.pleats.match import Alike
 from pleatwright.sett import Sett, stripe_name
@@ -82,7 +82,7 @@ def strip_risks(
     reach = (max(hip_face, strap_face) / 2 + float(settings.pleats.fold_clearance)) / size
     runs = _narrow_runs(sett, widest + ROUNDING, ceil((reach + widest) / sett.n))
     low = bisect_left(runs, (phase - reach - widest,))
-    high = bisect_right(runs, (phase + reach,))
+    high = bisect_right(runs, (phase + reach + ROUNDING, inf))
     found = []
     for start, end, index in runs[low:high]:
         left, right = (start - phase) * size, (end - phase) * size

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from functools import cache
 from math import ceil
 from typing import NamedTuple
 
+import numpy as np
+from numpy.typing import NDArray
+
+from pleatwright.cloth import Numbers
 from pleatwright.pleats.forms import Shows
 from pleatwright.pleats.pleating import LEFT_OUT, Pleating
 from pleatwright.sett import Sett
-
-SMALLEST = 1e-12
-"""Shares of a strip below this are rounding, not cloth."""
 
 PLACES = 9
 """Decimals of a thread within which two phases are the same place."""
@@ -44,48 +44,58 @@ def alike(
 
 
 @cache
-def _turns(sett: Sett, turns: int) -> tuple[tuple[float, ...], tuple[str, ...]]:
-    """Stripe edges and colours over `turns` setts either side of [0, n), so that no face needs wrapping."""
+def _turns(sett: Sett, turns: int) -> tuple[Numbers, NDArray[np.intp]]:
+    """Stripe edges and colours (as numbers) over `turns` setts either side of [0, n)."""
     stripes = sorted(sett.stripes, key=lambda stripe: stripe.start)
     around = range(-turns - 1, turns + 2)
-    edges = tuple(float(stripe.start + turn * sett.n) for turn in around for stripe in stripes)
-    return edges, tuple(stripe.colour for stripe in stripes) * len(around)
+    edges = [float(stripe.start + turn * sett.n) for turn in around for stripe in stripes]
+    colours = [sett.colours.index(stripe.colour) for stripe in stripes] * len(around)
+    return np.array(edges), np.array(colours, dtype=np.intp)
 
 
-def _cuts(edges: tuple[float, ...], centre: float, half: float) -> tuple[int, int]:
-    """First and one past the last edge strictly inside centre ± half."""
-    return bisect_right(edges, centre - half), bisect_left(edges, centre + half)
+def _cuts(edges: Numbers, centres: Numbers, threads: Numbers) -> Numbers:
+    """Where the edges inside each face cut it, as shares of the face from its middle; a row a face."""
+    low = np.searchsorted(edges, centres - threads / 2, side="right")
+    high = np.searchsorted(edges, centres + threads / 2, side="left")
+    which = low[:, None] + np.arange(int((high - low).max(initial=0)))
+    inside = which < high[:, None]
+    places = (edges[np.minimum(which, len(edges) - 1)] - centres[:, None]) / threads[:, None]
+    cuts: Numbers = np.where(inside, places, 0.5)
+    return cuts
+
+
+def agreements(
+    sett: Sett, phases: Numbers, threads: Numbers, others: Numbers, other_threads: Numbers
+) -> Numbers:
+    """Share of each face where two strips show the same colour.
+
+    One strip shows `threads` threads centred on its phase, the other `other_threads` centred on `others`;
+    both fill the same width.  Colours are constant between stripe edges, so the shares are exact.
+    """
+    widest = float(max(threads.max(initial=0), other_threads.max(initial=0)))
+    edges, colours = _turns(sett, ceil(widest / 2 / sett.n))
+    phases, others = phases % sett.n, others % sett.n
+    ends = np.full((len(phases), 1), 0.5)
+    cuts = np.concatenate(
+        [-ends, _cuts(edges, phases, threads), _cuts(edges, others, other_threads), ends], axis=1
+    )
+    cuts.sort(axis=1)
+    middles = (cuts[:, 1:] + cuts[:, :-1]) / 2
+
+    def seen(centres: Numbers, shown: Numbers) -> NDArray[np.intp]:
+        at = centres[:, None] + middles * shown[:, None]
+        codes: NDArray[np.intp] = colours[np.searchsorted(edges, at, side="right") - 1]
+        return codes
+
+    alike = seen(phases, threads) == seen(others, other_threads)
+    shares: Numbers = (np.diff(cuts, axis=1) * alike).sum(axis=1)
+    return shares
 
 
 def agreement(sett: Sett, phase: float, threads: float, other: float, other_threads: float) -> float:
-    """Share of a face where two strips show the same colour.
-
-    One strip shows `threads` threads centred on `phase`, the other `other_threads` centred on `other`; both
-    fill the same width.  Colours are constant between stripe edges, so the share is exact.
-    """
-    edges, colours = _turns(sett, ceil(max(threads, other_threads) / 2 / sett.n))
-    phase %= sett.n
-    other %= sett.n
-    if abs(phase - other) < SMALLEST and abs(threads - other_threads) < SMALLEST:
-        return 1.0
-    low, high = _cuts(edges, phase, threads / 2)
-    other_low, other_high = _cuts(edges, other, other_threads / 2)
-    cuts = sorted(
-        [(edges[i] - phase) / threads for i in range(low, high)]
-        + [(edges[i] - other) / other_threads for i in range(other_low, other_high)]
-        + [0.5]
-    )
-    share = 0.0
-    left = -0.5
-    for right in cuts:
-        if right - left > SMALLEST:
-            middle = (left + right) / 2
-            mine = colours[bisect_right(edges, phase + middle * threads) - 1]
-            theirs = colours[bisect_right(edges, other + middle * other_threads) - 1]
-            if mine == theirs:
-                share += right - left
-        left = right
-    return share
+    """`agreements` of one pair of strips."""
+    pair = (np.array([value]) for value in (phase, threads, other, other_threads))
+    return float(agreements(sett, *pair)[0])
 
 
 def pattern_match(sett: Sett, pleating: Pleating, groups: Sequence[Alike], reveal: float) -> float:
@@ -96,16 +106,16 @@ def pattern_match(sett: Sett, pleating: Pleating, groups: Sequence[Alike], revea
     """
     if pleating.shows is Shows.PLAIN:
         return 1.0
-    first_of_class: dict[int, tuple[float, float]] = {}
-    agreed = judged = 0.0
-    for group in groups:
-        strip = (group.phase, group.face * reveal / group.size)
-        if pleating.shown is not None:
-            like = (group.phase, group.face * pleating.shown)
-        elif group.like == LEFT_OUT:
-            continue
-        else:
-            like = first_of_class.setdefault(group.like, strip)
-        agreed += agreement(sett, *strip, *like) * len(group.strips)
-        judged += len(group.strips)
-    return agreed / judged
+    judged = [group for group in groups if group.like != LEFT_OUT]
+    phases = np.array([group.phase for group in judged])
+    threads = np.array([group.face * reveal / group.size for group in judged])
+    if pleating.shown is not None:
+        others, other_threads = phases, np.array([group.face * pleating.shown for group in judged])
+    else:
+        firsts: dict[int, int] = {}
+        first = [firsts.setdefault(group.like, i) for i, group in enumerate(judged)]
+        if first == list(range(len(judged))):
+            return 1.0  # every strip is the first of its class, or shows the very same as the first
+        others, other_threads = phases[first], threads[first]
+    times = np.array([len(group.strips) for group in judged])
+    return float(agreements(sett, phases, threads, others, other_threads) @ times / times.sum())

@@ -9,7 +9,7 @@ than twice the other.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from math import ceil, floor
 from typing import TypeVar
@@ -37,6 +37,9 @@ class PleatSpace:
     widths: Mapping[LevelName, float]
     settings: Settings
     wishes: Wishes
+    _known_sights: dict[float, tuple[Sight, ...]] = field(
+        default_factory=dict, init=False, compare=False, repr=False
+    )
 
     @cached_property
     def thread(self) -> float:
@@ -83,16 +86,28 @@ class PleatSpace:
 
     def sights(self, reveal: float) -> tuple[Sight, ...]:
         """Sights worth pleating to at this reveal (the greatest of any level)."""
-        limits = self.settings.pleats
-        clear = reveal - 2 * float(limits.fold_clearance)
-        found = sights(self.sett, self.thread, reveal / 2, float(limits.sight_tolerance))
+        clear = reveal - 2 * float(self.settings.pleats.fold_clearance)
         wanted = self.wishes.stripe
         return tuple(
             sight
-            for sight in found
+            for sight in self._sights_at(reveal)
             if all(self.sett.stripe_at(o.phase).threads * self.thread <= clear for o in sight.occurrences)
             and (wanted is None or any(abs(o.phase - wanted) < 0.75 for o in sight.occurrences))
         )
+
+    def _sights_at(self, reveal: float) -> tuple[Sight, ...]:
+        """The sights at a reveal.  Wider reveals only tell more places apart, so between two reveals with the
+        same sights there is nothing to look for."""
+        known = self._known_sights
+        if reveal not in known:
+            below = max((each for each in known if each < reveal), default=None)
+            above = min((each for each in known if each > reveal), default=None)
+            if below is not None and above is not None and known[below] == known[above]:
+                known[reveal] = known[below]
+            else:
+                tolerance = float(self.settings.pleats.sight_tolerance)
+                known[reveal] = sights(self.sett, self.thread, reveal / 2, tolerance)
+        return known[reveal]
 
     def occurrences(self, sight: Sight) -> Iterator[tuple[str, tuple[Occurrence, ...], tuple[float, ...]]]:
         """Ways of taking a sight: words, one turn of occurrences, and the threads from each to the next."""

@@ -1,0 +1,227 @@
+"""An order file's text, read into a job; every mistake is found before anything is said."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+import pleatwright
+from pleatwright.errors import InputError
+from pleatwright.layout import Request
+from pleatwright.lengths import Units, write_length
+from pleatwright.order.document import read_toml
+from pleatwright.order.job import Job
+from pleatwright.order.material import Pattern, read_pattern, read_piece, read_scale
+from pleatwright.order.measures import read_measures
+from pleatwright.order.mistakes import Slips, read_tables
+from pleatwright.order.models import (
+    ClientTable,
+    KiltTable,
+    OrderFile,
+    ShopFile,
+    ShopTable,
+    StripeRef,
+    WishesTable,
+)
+from pleatwright.order.styles import read_styles
+from pleatwright.pleats import Kind, Shows, Wishes
+from pleatwright.trade import Settings, default_settings, with_overrides
+from pleatwright.wearer import questions
+
+
+@dataclass(frozen=True)
+class _Files:
+    """The tables of the order, of the shop's file and of what goes over both, with their mistakes."""
+
+    order: OrderFile
+    shop: ShopTable
+    settings: Settings
+    reading: Units
+    slips: Slips
+    over: Slips
+    notes: tuple[str, ...] = ()
+
+
+def read_order(
+    text: str,
+    *,
+    source: str = "order.toml",
+    shop_text: str | None = None,
+    shop_source: str = "shop.toml",
+    units: str | None = None,
+    paper: str | None = None,
+    styles: tuple[str, ...] = (),
+) -> Job:
+    """Read an order file; `source` and `shop_source` name the files in messages.
+
+    `shop_text` is a shop's own file with [shop] and [settings], over which the order's go; `units`, `paper`
+    and `styles` go over both.  `units` changes what is printed: a bare number keeps the meaning it has in its
+    file.  Raises InputError with every mistake of both files.
+    """
+    theirs, ours, over = Slips(f"{shop_source}: "), Slips(f"{source}: "), Slips("--")
+    shop_data = _data(shop_text or "", theirs)
+    data = _data(text, ours)
+    if not data and ours.problems:
+        raise InputError([*theirs.named(), *ours.named()])
+    shop_units = _stated_units(shop_data, "in")
+    reading = _stated_units(data, shop_units)
+    shop_file = read_tables(ShopFile, shop_data, shop_units, theirs)
+    order = read_tables(OrderFile, data, reading, ours)
+    given = {name: value for name, value in (("units", units), ("paper", paper)) if value is not None}
+    shop = _laid_over(shop_file.shop, order.shop, read_tables(ShopTable, given, reading, over))
+    settings = _settings(default_settings(), shop_file.settings, shop_units, theirs)
+    settings = _settings(settings, order.settings, reading, ours)
+    files = _Files(order, shop, settings, reading, ours, over)
+    job = _job(files, styles)
+    problems = [*theirs.named(), *ours.named(), *over.named()]
+    if problems or job is None:
+        raise InputError(problems)
+    return replace(job, version=_version(text, shop_text or "", units or "", paper or "", *styles))
+
+
+def _data(text: str, slips: Slips) -> dict[str, Any]:
+    data, problems = read_toml(text)
+    slips.problems += problems
+    return data
+
+
+def _stated_units(data: Mapping[str, Any], otherwise: Units) -> Units:
+    """The units a file states; what is not known there is reported with its table."""
+    shop = data.get("shop")
+    stated = str(shop.get("units", "")).strip().casefold() if isinstance(shop, dict) else ""
+    return "metric" if stated == "metric" else "in" if stated == "in" else otherwise
+
+
+def _laid_over(*tables: ShopTable | None) -> ShopTable:
+    """One table of several, the later over the earlier."""
+    merged: dict[str, Any] = {}
+    for table in tables:
+        merged |= {} if table is None else table.model_dump(exclude_none=True)
+    return ShopTable(**merged)
+
+
+def _settings(settings: Settings, own: Mapping[str, Any] | None, units: Units, slips: Slips) -> Settings:
+    """The settings with a file's own values; unchanged where those are wrong."""
+    with slips.collecting():
+        return with_overrides(settings, own or {}, unit=units)
+    return settings
+
+
+def _job(files: _Files, styles: tuple[str, ...]) -> Job | None:
+    """The job but for its version; None, with what is wrong among the slips, where there is a mistake."""
+    order, slips, reading = files.order, files.slips, files.reading
+    client = order.client or ClientTable()
+    if client.name is None:
+        slips.missing("client.name", "write the name that is to be printed on every page")
+    measured = pattern = scale = piece = None
+    kilt = order.kilt or KiltTable()
+    if order.wearer is None:
+        slips.missing("wearer", "add a table [wearer] with kind, waist, hips and drop")
+    else:
+        measured = read_measures(order.wearer, kilt, files.settings, reading, slips)
+    if order.tartan is None:
+        slips.missing("tartan", "add a table [tartan] with name, count and sett")
+    else:
+        pattern = read_pattern(order.tartan, reading, slips)
+        scale = read_scale(pattern, order.tartan, order.piece, slips)
+    if order.piece is not None:
+        piece = read_piece(order.piece, pattern, scale, slips)
+    table = order.wishes or WishesTable()
+    wishes = _wishes(table, styles, pattern, files)
+    if slips.problems or files.over.problems or measured is None or pattern is None or scale is None:
+        return None
+    settings = files.settings
+    if wishes.reveal is not None and table.reveal is not None:
+        settings = replace(settings, pleats=replace(settings.pleats, reveal_preferred=table.reveal))
+    units = files.shop.units or reading
+    notes = [client.notes] if client.notes else []
+    notes += [*measured.notes, *pattern.notes, *_reading_notes(table, wishes, order, pattern)]
+    return Job(
+        version="",
+        shop=files.shop.name or "",
+        client=client.name or "",
+        reference=client.reference or "",
+        measured_on=client.measured_on or "",
+        promised=client.promised or "",
+        body=measured.body,
+        sizes=measured.sizes,
+        request=Request(
+            sizes=measured.sizes,
+            tartan=pattern.tartan,
+            sett_along=scale.along,
+            sett_across=scale.across,
+            piece=piece,
+            wishes=wishes,
+            opens_on=kilt.opens_on or "right",
+            settings=settings,
+            units=units,
+        ),
+        questions=questions(measured.body, measured.sizes, settings=settings, units=units),
+        notes=tuple(notes),
+        end_points=measured.end_points,
+        paper=files.shop.paper or "A4",
+    )
+
+
+def _wishes(table: WishesTable, styles: tuple[str, ...], pattern: Pattern | None, files: _Files) -> Wishes:
+    """What is wished for; what cannot be is noted among the slips."""
+    slips = files.slips
+    plain = None if pattern is None else pattern.tartan.weft.plain
+    kinds: frozenset[Kind] = read_styles(table.styles or (), plain=plain, field="wishes.styles", slips=slips)
+    if styles:
+        kinds = read_styles(styles, plain=plain, field="style", slips=files.over)
+    limits = files.settings.pleats
+    if table.reveal is not None and not limits.reveal_least <= table.reveal <= limits.reveal_most:
+        least, most = (write_length(r, files.reading) for r in (limits.reveal_least, limits.reveal_most))
+        allowed = f"must lie between {least} and {most}"
+        fix = "wish for another, or change settings.pleats.reveal_least or reveal_most"
+        slips.add("wishes.reveal", write_length(table.reveal, files.reading), allowed, fix)
+    return Wishes(
+        kinds=kinds,
+        pleats=table.pleats,
+        reveal=None if table.reveal is None else float(table.reveal),
+        stripe=_phase(table.stripe, pattern, "wishes.stripe", slips, mirrored_too=True),
+        apron_phase=_phase(table.apron_stripe, pattern, "wishes.apron_stripe", slips),
+        same_middle=table.same_middle is not False,
+    )
+
+
+def _phase(
+    wanted: StripeRef | None,
+    pattern: Pattern | None,
+    field: str,
+    slips: Slips,
+    *,
+    mirrored_too: bool = False,
+) -> float | None:
+    """The phase (threads) of a stripe wished for."""
+    if wanted is None or pattern is None:
+        return None
+    if pattern.along.sett.plain:
+        slips.add(field, "a stripe", "is wished for, but plain cloth has none", "leave it out")
+        return None
+    with slips.collecting():
+        return pattern.along.sett.centre_of(pattern.along.find(wanted, field, mirrored_too=mirrored_too))
+    return None
+
+
+def _reading_notes(table: WishesTable, wishes: Wishes, order: OrderFile, pattern: Pattern) -> list[str]:
+    """What a maker should know about how the order was read."""
+    notes = []
+    striped = {Shows.STRIPE, Shows.ALTERNATE}
+    if table.stripe is not None and wishes.kinds and not any(kind.shows in striped for kind in wishes.kinds):
+        notes.append("the stripe wished for is not used: no style to the stripe is asked for")
+    if order.piece is not None and order.piece.selvedge is None and not pattern.across.sett.plain:
+        notes.append(
+            "no stripe was measured from the bottom selvedge: the horizontal lines are drawn as if the count "
+            "began there"
+        )
+    return notes
+
+
+def _version(*parts: str) -> str:
+    """Eight hex digits over everything that decides a plan, and the program that makes it."""
+    whole = "\0".join((pleatwright.__version__, *parts))
+    return hashlib.sha256(whole.encode()).hexdigest()[:8]

@@ -1,0 +1,81 @@
+"""The packaged letters: how wide a text is, where it breaks, how it is made to fit."""
+
+from __future__ import annotations
+
+import unicodedata
+from functools import cache
+from importlib.resources import files
+from io import BytesIO
+
+POINTS = 72
+"""Points in an inch."""
+
+REGULAR, BOLD = "DejaVuSans", "DejaVuSans-Bold"
+
+CAPITALS = 0.73
+"""Height of capitals and figures as a share of the text's size, of these letters."""
+
+
+@cache
+def register() -> None:
+    """Make the packaged fonts known to the PDF library, once."""
+    from reportlab.pdfbase import pdfmetrics
+    from reportlab.pdfbase.ttfonts import TTFont
+
+    for name in (REGULAR, BOLD):
+        font = files("pleatwright").joinpath("fonts", f"{name}.ttf").read_bytes()
+        pdfmetrics.registerFont(TTFont(name, BytesIO(font)))
+
+
+def clean(text: str) -> str:
+    """The text without control characters, which no page can show."""
+    return "".join(" " if unicodedata.category(char) == "Cc" else char for char in text)
+
+
+def width_of(text: str, size: float, *, bold: bool = False) -> float:
+    """Width of one line in inches; `size` in points."""
+    from reportlab.pdfbase.pdfmetrics import stringWidth
+
+    register()
+    return float(stringWidth(text, BOLD if bold else REGULAR, size)) / POINTS
+
+
+def wrapped(text: str, width: float, size: float, *, bold: bool = False) -> tuple[str, ...]:
+    """The text broken into lines at most `width` inches wide; a single longer word is broken too."""
+    lines: list[str] = []
+    line = ""
+    for word in clean(text).split():
+        longer = f"{line} {word}" if line else word
+        if width_of(longer, size, bold=bold) <= width:
+            line = longer
+            continue
+        if line:
+            lines.append(line)
+        line = word
+        while width_of(line, size, bold=bold) > width and len(line) > 1:
+            cut = _longest(line, width, size, bold)
+            lines.append(line[:cut])
+            line = line[cut:]
+    return (*lines, line) if line or not lines else tuple(lines)
+
+
+def _longest(text: str, width: float, size: float, bold: bool) -> int:
+    """How many letters go on the line; at least one."""
+    cut = len(text)
+    while cut > 1 and width_of(text[:cut], size, bold=bold) > width:
+        cut -= 1
+    return cut
+
+
+def fitted(text: str, width: float, size: float, least: float, *, bold: bool = False) -> tuple[str, float]:
+    """The text and the size, down to `least`, at which it is at most `width` inches wide; else cut short."""
+    text = clean(text)
+    wide = width_of(text, size, bold=bold)
+    if wide <= width:
+        return text, size
+    smaller = size * width / wide
+    if smaller >= least:
+        return text, smaller
+    while text and width_of(f"{text}…", least, bold=bold) > width:
+        text = text[:-1]
+    return f"{text.rstrip()}…", least

@@ -1,0 +1,49 @@
+"""The packet for the bench: every page of one plan in one PDF."""
+
+from __future__ import annotations
+
+from pleatwright.layout import Plan
+from pleatwright.order import Job
+from pleatwright.sheets.drawing import Page
+from pleatwright.sheets.flow import Sheet
+from pleatwright.sheets.look import frame_of, stamped, who
+from pleatwright.sheets.pages.cautions_page import cautions_sheets
+from pleatwright.sheets.pages.cloth_page import cloth_sheets
+from pleatwright.sheets.pages.gauges_page import gauges_sheets
+from pleatwright.sheets.pages.job_page import job_sheets
+from pleatwright.sheets.pages.marks_page import marks_sheets
+from pleatwright.sheets.pages.options_page import options_sheets
+from pleatwright.sheets.pages.strip_page import strip_sheets
+from pleatwright.sheets.pdf import write_pdf
+
+
+def packet(job: Job, plan: Plan, backs: tuple[bytes, ...] = ()) -> bytes:
+    """The PDF.  `backs`: a PNG of each option's back, in the plan's order, or none.
+
+    Raises ValueError when there are pictures, but not one for each option.
+    """
+    return write_pdf(packet_pages(job, plan, backs), f"{who(job)}, plan {job.version}")
+
+
+def packet_pages(job: Job, plan: Plan, backs: tuple[bytes, ...] = ()) -> tuple[Page, ...]:
+    """The pages: the job; the options; of the chosen one strip map, marks and gauges; cautions.
+
+    Without a piece the cloth to order takes the place of strip map and marks; without an option it follows
+    the job page alone.
+    """
+    frame = frame_of(job)
+    sheets: list[Sheet] = [*job_sheets(job, plan, frame)]
+    chosen = plan.chosen
+    if chosen is None or job.request.piece is None:
+        sheets += cloth_sheets(job, plan, frame)
+    if chosen is not None:
+        sheets += options_sheets(job, plan, backs, frame)
+        if job.request.piece is not None:
+            sheets += strip_sheets(job, chosen, frame)
+            sheets += marks_sheets(job, chosen, frame)
+        sheets += gauges_sheets(job, chosen, frame)
+        sheets += cautions_sheets(frame)
+    return tuple(
+        stamped(job, frame, sheet.title, sheet.items, number, len(sheets))
+        for number, sheet in enumerate(sheets, 1)
+    )
