@@ -108,7 +108,7 @@ def _levels(request: Request) -> tuple[Mark, ...]:
             place = ruler.place(float(sizes.total - below))
             repeat, start = place.repeat, up - place.from_repeat
             words += f"; {place.words}" if place.words else ""
-        words += "; at both ends and every yard"
+        words += f"; at both ends and every {'metre' if request.units == 'metric' else 'yard'}"
         found.append(Mark(number, "levels", what, "across", float(up), repeat, float(up - start), words))
     return tuple(found)
 
@@ -134,7 +134,7 @@ def _apron(group: str, apron: Apron, option: Option, request: Request) -> list[_
     ]
     if over:
         facing = write_length(option.facing, request.units, grid_of(request))
-        ends.insert(0, _Wanted(group, "cut end", cut, f"{facing} of facing begin here"))
+        ends.insert(0, _Wanted(group, "cut end", cut, f"{facing} of facing from here"))
     else:
         ends.reverse()
     edges = {edge.level: _sides(option, edge.left, edge.right, over=over) for edge in apron.edges}

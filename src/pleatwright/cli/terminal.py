@@ -70,6 +70,11 @@ def report_options(job: Job, plan: Plan) -> None:
     """The options as a table, the first with its reasons."""
     units = job.request.units
     say(f"{job.client}, {job.reference}: {plan.searched} kilts searched, {plan.fitting} fit the cloth.")
+    if plan.to_order is not None and job.request.piece is None:
+        single, double = (
+            write_yards(length, units) for length in (plan.to_order.single_width, plan.to_order.double_width)
+        )
+        say(f"Cloth to order: {single} of single width, or {double} of double width.")
     if not plan.options:
         return
     table = Table(box=None, pad_edge=False, show_edge=False)

@@ -36,6 +36,7 @@ def read_toml(text: str) -> tuple[dict[str, Any], list[Problem]]:
         if _DIGITS.search(line):
             allowed = "holds a number of too many digits"
             problems.append(Problem(f"line {at + 1}", _shown(line), allowed, "write it shorter"))
+            lines[at] = ""
     while not problems or len(problems) <= len(lines):
         try:
             return tomllib.loads("\n".join(lines)), problems

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from pleatwright.lengths import exact_text
 from pleatwright.order.models import OrderFile
 from pleatwright.order.styles import STYLES
 from pleatwright.trade import Default, Kind, provenance
@@ -73,10 +72,7 @@ def _settings_schema() -> dict[str, Any]:
 
 
 def _setting_schema(default: Default) -> dict[str, Any]:
-    value = default.value
-    usual = value if isinstance(value, str | int | float) else exact_text(value)
-    inches = " inches" if default.kind is Kind.LENGTH else ""
-    described = {"description": f"Usually {usual}{inches}. {default.tag}: {default.why}"}
+    described = {"description": f"{default.why} [{default.tag}]"}
     if default.kind is Kind.TEXT:
         return {"enum": list(default.allowed), **described}
     return {"type": ["string", "number"], **described}

@@ -72,17 +72,21 @@ def _panels(view: View, option: Option, request: Request, strips: tuple[Strip, .
 
 
 def fold_shadows(option: Option, view: View) -> Shadows:
-    """The shadows on each strip, left to right; never so narrow that they are lost.
+    """The shadows on each strip, left to right, and along the outline; never so narrow that they are lost.
 
     Knife pleats point to the wearer's right on a kilt that opens there [derived], so each lies over the next
     one along; the knives beside a centre box run away from it; boxes meet.
     """
     count = option.pleats
-    none, full = np.zeros((1, count)), np.full((1, count), FOLD_DARK)
-    wide = np.full((1, count), max(FOLD_WIDE * view.scale, 1.5))
-    if option.form in (Form.BOX, Form.MILITARY_BOX):
-        return Shadows(full, full, wide * MEETING)
-    if option.form is Form.CENTRE_BOX:
-        at = np.arange(count)
-        return Shadows(full * (at > count // 2), full * (at < count // 2), wide)
-    return Shadows(full, none, wide) if option.opens_on == "right" else Shadows(none, full, wide)
+    at = np.arange(count)[None]
+    meeting = option.form in (Form.BOX, Form.MILITARY_BOX)
+    if meeting:
+        left = right = np.ones((1, count), dtype=bool)
+    elif option.form is Form.CENTRE_BOX:
+        left, right = at > count // 2, at < count // 2
+    else:
+        left = np.full((1, count), option.opens_on == "right")
+        right = ~left
+    share = MEETING if meeting else 1.0
+    wide = np.full((1, count), max(FOLD_WIDE * share * view.scale, 1.5))
+    return Shadows(FOLD_DARK * (left | (at == 0)), FOLD_DARK * (right | (at == count - 1)), wide)

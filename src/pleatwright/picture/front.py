@@ -9,9 +9,10 @@ import numpy as np
 from pleatwright.cloth import Numbers
 from pleatwright.layout import Option, Request, Strip
 from pleatwright.picture.back import fold_shadows, left_to_right, reveals_at, thread_sizes
-from pleatwright.picture.trimmings import fringe, straps
+from pleatwright.picture.trimmings import STRAP_HIGH, fringe, straps
 from pleatwright.picture.view import FOLD_DARK, View, across, drawn, image_of, levels_below_top
 from pleatwright.picture.weave import Panels, Shadows
+from pleatwright.wearer import LevelName
 
 if TYPE_CHECKING:
     from PIL.Image import Image
@@ -22,7 +23,7 @@ APRON_DARK, APRON_WIDE = 0.85, 3.2  # the shadow of the apron's edges; how many 
 
 
 class _Side(NamedTuple):
-    """Pleats beside the apron, left to right: edges in inches from the apron's edge, threads, pace an inch."""
+    """Pleats beside the apron, left to right: edges in inches from the apron's, threads, pace an inch."""
 
     edges: Numbers
     first: Numbers
@@ -55,8 +56,10 @@ def front_picture(option: Option, request: Request, *, width_px: int = 900, fold
     outer = view.x(right if opens_left else left)
     outwards = 1 if opens_left else -1
     side_edge = panels.edges[:, -1] if opens_left else panels.edges[:, 0]
-    levels = [float(level.below_top) for level in request.sizes.levels]
-    straps(light, view, outer, side_edge, outwards, (levels[1], levels[3] - 1))
+    strap, hip = levels_below_top(request, (LevelName.STRAP, LevelName.HIP))
+    low = hip - STRAP_HIGH
+    depths = (strap, low) if low - strap > 2 * STRAP_HIGH else (strap,)
+    straps(light, view, outer, side_edge, outwards, depths)
     warp, rows = across(view, request)
     fringe(light, view, outer, outwards, warp, rows)
     return image_of(light)

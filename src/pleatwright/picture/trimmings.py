@@ -10,7 +10,7 @@ from pleatwright.picture.view import View
 
 FRINGE = 0.5  # at most 2 cm [public: askivalofstrathearn.co.uk, quality criteria]
 BUNDLE = 0.13
-LEATHER, LEATHER_EDGE, METAL = (0x4A, 0x33, 0x26), (0x2B, 0x1C, 0x14), (0xC9, 0xC4, 0xB8)
+LEATHER, LEATHER_EDGE, METAL = (0x4A, 0x33, 0x26), (0x2B, 0x1C, 0x14), (0xBE, 0xB8, 0xAA)
 STRAP_HIGH, BUCKLE_HIGH, BUCKLE_WIDE, FRAME = 1.0, 1.32, 0.82, 0.13
 
 

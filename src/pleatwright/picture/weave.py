@@ -116,7 +116,7 @@ def colours(panels: Panels, reach: Reach, sett: Sett, tartan: Tartan) -> Numbers
 
 @dataclass(frozen=True)
 class Shadows:
-    """Shadows along panel edges, fading inwards; how dark at the left and the right edge, how many pixels wide.
+    """Shadows along panel edges, fading inwards: how dark at the left and right edge, how many pixels wide.
 
     All three are rows × panels, or one row for all.
     """

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from functools import cache
 from importlib.resources import files
@@ -11,6 +12,9 @@ POINTS = 72
 """Points in an inch."""
 
 REGULAR, BOLD = "DejaVuSans", "DejaVuSans-Bold"
+
+_WORD = re.compile(r"\S*\d (?:\d+/\d+|(?:mm|cm|m|yd)\b)\S*|\S+")
+"""A word; a number is one with its fraction and its unit, as in 8 3/8" and 213 mm."""
 
 CAPITALS = 0.73
 """Height of capitals and figures as a share of the text's size, of these letters."""
@@ -44,7 +48,7 @@ def wrapped(text: str, width: float, size: float, *, bold: bool = False) -> tupl
     """The text broken into lines at most `width` inches wide; a single longer word is broken too."""
     lines: list[str] = []
     line = ""
-    for word in clean(text).split():
+    for word in _WORD.findall(clean(text)):
         longer = f"{line} {word}" if line else word
         if width_of(longer, size, bold=bold) <= width:
             line = longer

@@ -29,7 +29,7 @@ def cloth_sheets(job: Job, plan: Plan, frame: Frame) -> tuple[Sheet, ...]:
     if order is None:
         return ()
     width, units = frame.width, job.units
-    what = f" for {plan.chosen.title}" if plan.chosen is not None else ""
+    what = f" ({plan.chosen.title})" if plan.chosen is not None else ""
     intro = (
         f"The kilt{what} takes a strip of {write_yards(order.needed, units)}, whatever stripe the cloth "
         f"begins with, {write_length(job.sizes.total, units, job.grid)} high."

@@ -66,13 +66,14 @@ def _pleats(gauges: GaugeList, job: Job, width: float) -> list[Block]:
     mm = ", mm" if job.units == "metric" else ""
     gap = 0.3
     half = (width - gap) / 2
-    each = (half - 0.5) / 4
+    one = 0.66
+    far = (half - 0.42 - 2 * one) / 2
     columns = (
-        Column("pleat", 0.5, "end"),
-        Column(f"hip{mm}", each, "end", figures=True, bold=True),
-        Column(f"strap{mm}", each, "end", figures=True, bold=True),
-        Column(f"hip so far{mm}", each, "end", figures=True),
-        Column(f"strap so far{mm}", each, "end", figures=True),
+        Column("pleat", 0.42, "end"),
+        Column(f"hip{mm}", one, "end", figures=True, bold=True),
+        Column(f"strap{mm}", one, "end", figures=True, bold=True),
+        Column(f"hip so far{mm}", far, "end", figures=True),
+        Column(f"strap so far{mm}", far, "end", figures=True),
     )
     rows = [
         (str(row.pleat), *(_bare(value, job) for value in (row.hip, row.strap, hips, straps)))
@@ -120,8 +121,8 @@ def _to_cut(gauges: GaugeList, job: Job, width: float) -> Block:
     bench = job.request.settings.bench
     thick = f"{bench.chalk_line_mm:g} mm" if job.units == "metric" else f'{bench.chalk_line}"'
     text = (
-        f"Drawn at true size. Chalked round with a line {thick} wide, a gauge reads its own width between the "
-        "lines and a line more on either side across them."
+        f"Drawn at true size. Chalked round with a line {thick} wide, a gauge reads its own width between "
+        "the lines and a line more on either side across them."
     )
     items: list[Item] = []
     x = y = 0.0

@@ -101,9 +101,9 @@ def _head(job: Job, width: float) -> Block:
 
 def _measure_columns(width: float) -> tuple[Column, ...]:
     return (
-        Column("", 1.15),
-        Column("", 0.95, "end", figures=True, bold=True),
-        Column("where the tape lay", width - 2.1),
+        Column("", 0.85),
+        Column("", 0.9, "end", figures=True, bold=True),
+        Column("where the tape lay", width - 1.75),
     )
 
 
@@ -203,7 +203,7 @@ def _levels(job: Job, width: float) -> tuple[Block, ...]:
 def _figure(job: Job, width: float) -> Block:
     """The over-apron from outside with its levels, in proportion."""
     sizes = job.sizes
-    label, tall = 1.35, 2.35
+    label, tall = 1.5, 2.35
     widest = max(float(level.over_apron) for level in sizes.levels)
     scale = min(tall / float(sizes.level(LevelName.BOTTOM).below_top), (width - label - 0.15) / widest)
     middle = widest * scale / 2

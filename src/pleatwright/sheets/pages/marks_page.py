@@ -11,12 +11,12 @@ from pleatwright.order import Job
 from pleatwright.sett import short_name
 from pleatwright.sheets.drawing import Item, Line, Rect, Text
 from pleatwright.sheets.flow import Block, Sheet, figure, heading, paragraph, sheets_of, white
-from pleatwright.sheets.lettering import fitted, wrapped
+from pleatwright.sheets.lettering import width_of, wrapped
 from pleatwright.sheets.look import ACCENT, BODY, GREY, HAIR, SMALL, Frame, baseline, line_height
 
 TAPE = 15.0
 BOX = 0.17
-WHAT, TAPE_END, REPEAT = 0.78, 4.82, 4.95
+WHAT, TAPE_END, REPEAT = 0.76, 4.86, 4.98
 FOUND = 0.95
 
 
@@ -62,17 +62,21 @@ def _head(group: str, *, across: bool, width: float) -> Block:
 
 def _row(mark: Mark, job: Job, width: float) -> Block:
     base = 0.05 + baseline(TAPE)
-    what, size = fitted(mark.what, TAPE_END - 1.02 - WHAT, BODY + 1, BODY, bold=True)
+    tape = write_length(mark.tape, job.units, job.grid)
+    room = TAPE_END - width_of(tape, TAPE, bold=True) - 0.1 - WHAT
     items: list[Item] = [
         Rect(0.02, base - BOX + 0.02, BOX, BOX, stroke=GREY, weight=0.8),
         Text(0.66, base, str(mark.number), BODY, "end", fill=GREY),
-        Text(WHAT, base, what, size, bold=True),
-        *figure(TAPE_END, base, write_length(mark.tape, job.units, job.grid), TAPE, "end"),
+        *figure(TAPE_END, base, tape, TAPE, "end"),
         Line(width - FOUND, base + 0.03, width, base + 0.03, GREY, 0.5),
     ]
     if mark.repeat:
         items.append(Text(REPEAT, base, _from_repeat(mark, job), BODY))
-    y = 0.05 + line_height(TAPE)
+    y = base - baseline(BODY)
+    for line in wrapped(mark.what, room, BODY, bold=True):
+        items.append(Text(WHAT, y + baseline(BODY), line, BODY, bold=True))
+        y += line_height(BODY)
+    y = max(y, 0.05 + line_height(TAPE))
     for line in wrapped(mark.words, width - WHAT, BODY) if mark.words else ():
         items.append(Text(WHAT, y + baseline(BODY), line, BODY, fill=GREY))
         y += line_height(BODY)

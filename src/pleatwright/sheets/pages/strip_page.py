@@ -137,12 +137,15 @@ def _bar(part: Region, left: float, right: float, *, whole: bool) -> list[Item]:
     if part.part in HATCHED:
         items += _hatch(left, right)
     text = "" if part.part is Part.HIDDEN else str(part.part)
+    apron = part.part in (Part.OVER_APRON, Part.UNDER_APRON)
     for size in (LETTER, LETTER - 1):
         room = width_of(text, size) + 0.08
         if text and room <= wide:
             if part.part in HATCHED:
                 items.append(Rect(middle - room / 2, 0.02, room, BAR - 0.04, fill=TINTS[part.part]))
-            items.append(Text(middle, base, text, size, "middle"))
+            items.append(
+                Text(left + 0.06, base, text, size) if apron else Text(middle, base, text, size, "middle")
+            )
             break
     return items
 
