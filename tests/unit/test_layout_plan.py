@@ -142,7 +142,7 @@ def _stripes_are_where_they_are_said_to_be(option: Option, asked: Request) -> No
             laid = asked.piece.left_end.phase + (centre - float(asked.piece.left_end.distance)) / size
             assert _whole_setts(laid - thread, n)
     if option.shows is Shows.STRIPE and option.form is not Form.CENTRE_BOX:
-        half = max(level.reveal for level in option.levels) / 2 / size
+        half = (max(level.reveal for level in option.levels) / 2 - 1 / 32) / size
         first = option.strips[0].phase
         for strip in option.strips:
             assert any(

@@ -143,7 +143,9 @@ def test_a_size_across_that_was_measured_is_kept() -> None:
 
 def test_the_written_sett_is_divided_into_its_true_periods() -> None:
     count = ('count = "B/48 G6 B6 G28 W4 G28 K/24"', 'count = "B10 W4 B10 W4"')
-    job = read(count, ('stripe = "G28", then = "B6"', 'stripe = "W4"'), ('stripe = "K24"', 'stripe = "W4"'))
+    job = read(
+        count, ('stripe = "W4", then = "G28 K24"', 'stripe = "W4"'), ('stripe = "K24"', 'stripe = "W4"')
+    )
     assert job.request.tartan.weft.n == 14
     assert job.request.sett_along == Fraction(13, 4)
 
@@ -153,7 +155,7 @@ def test_measured_widths_give_the_sett_and_its_size() -> None:
     job = read(
         ("count =", f"{widths}#"),
         ("sett = {", "# sett = {"),
-        ('stripe = "G28", then = "B6"', 'stripe = "W 1/4", then = "K"'),
+        ('stripe = "W4", then = "G28 K24"', 'stripe = "W 1/4", then = "K"'),
         ('stripe = "K24"', 'stripe = "K 3/4"'),
     )
     assert job.request.sett_along == Fraction(11, 4)
@@ -166,7 +168,7 @@ def test_measured_widths_give_the_sett_and_its_size() -> None:
 def test_different_counts_share_one_size_of_thread() -> None:
     job = read(
         ('G28 K/24"', 'G28 K/24 // B/30 W4 G/16"'),
-        ('stripe = "G28", then = "B6"', 'stripe = "W4", then = "G16"'),
+        ('stripe = "W4", then = "G28 K24"', 'stripe = "W4", then = "G16"'),
     )
     assert job.request.sett_across / job.request.tartan.warp.n == job.request.sett_along / 54
 
@@ -257,6 +259,7 @@ def test_the_orders_own_settings_go_over_the_shops() -> None:
     assert (job.shop, job.paper) == ("Harebell Lane", "Letter")
     assert job.request.settings.wearer.ease_hips == Fraction(3, 4)
     assert job.sizes.lap == 1
+    assert read_order(BASE, shop_text=shop).shop == "Harebell Lane Kilts"
     assert read_order(text).request.settings.wearer.lap == default_settings().wearer.lap
 
 

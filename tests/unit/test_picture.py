@@ -98,6 +98,12 @@ def twill(weft: str, warp: str) -> list[int]:
     return [round(255 * part) for part in mixed.coords()]
 
 
+def light_of_shares(share: Numbers) -> Numbers:
+    """From sRGB to linear light, both from 0 to 1 (IEC 61966-2-1)."""
+    light: Numbers = np.where(share <= 0.04045, share / 12.92, ((share + 0.055) / 1.055) ** 2.4)
+    return light
+
+
 def seen_at(strips: tuple[Strip, ...], reveal: float, size: float, x: float) -> float | None:
     """The thread shown x inches right of the left outline; None within 1/30" of a fold."""
     for strip in strips:
@@ -136,7 +142,9 @@ CASES = {
     "a small sett": request(SMALL),
     "a sett without mirror": request(LOPSIDED, opens_on="left"),
     "warp and weft unlike": request(f"{SMALL} // {LOPSIDED.removesuffix(' ...')}"),
-    "a child's hem, no piece": request("LB/10 N6 DB20 R/4", sett=Fraction(3), with_piece=False, child=True),
+    "a child's hem, no piece": request(
+        "LB/10 N6 DB20 R/4", sett=Fraction(13, 4), with_piece=False, child=True
+    ),
     "a centre box": request(SMALL, kind=Kind(Form.CENTRE_BOX, Shows.STRIPE), with_piece=False),
     "boxes": request(SMALL, kind=Kind(Form.BOX, Shows.SETT)),
 }
@@ -185,6 +193,29 @@ def test_the_pleats_are_as_wide_as_they_are_sewn(asked: Request) -> None:
     assert long == pytest.approx(float(asked.sizes.drop + asked.sizes.rise) * view.scale, abs=2)
 
 
+def test_the_outline_is_cut_within_a_pixel_exactly() -> None:
+    """Cloth and paper share each pixel of the outline by area: a column's light tells the length."""
+    asked = request("K40 ...", kind=plain(Form.KNIFE))
+    option = chosen(asked)
+    for width in (301, 402, 503):
+        view = back_view(option, asked, width)
+        light = light_of_shares(pixels(back_picture(option, asked, width_px=width, folds=False)) / 255)
+        paper = light_of_shares(np.array(PAPER) / 255)
+        cloth = light[view.height // 2, width // 2]
+        share = (paper - light) / (paper - cloth)
+        long = float(asked.sizes.drop + asked.sizes.rise) * view.scale
+        np.testing.assert_allclose(share[:, width // 2].sum(axis=0), long, atol=0.02)
+        wide = float(asked.sizes.level(LevelName.HIP).pleated) * view.scale
+        np.testing.assert_allclose(share[view.height * 3 // 4].sum(axis=0), wide, atol=0.02)
+
+
+def test_the_piece_is_drawn_as_it_is_woven_not_as_it_was_to_be() -> None:
+    asked = request()
+    other = replace(asked, sett_along=Fraction(5), sett_across=Fraction(5))
+    for draw in (back_picture, front_picture):
+        assert draw(chosen(asked), asked, width_px=200) == draw(chosen(asked), other, width_px=200)
+
+
 def test_whole_setts_hold_as_much_of_each_colour_as_the_count_says() -> None:
     asked = request(SMALL, sett=Fraction(5))
     option = chosen(asked)
@@ -193,7 +224,7 @@ def test_whole_setts_hold_as_much_of_each_colour_as_the_count_says() -> None:
     wide, high = round(2 * 5 * view.scale), round(3 * 5 * 24 / 25 * view.scale)
     left, top = round(view.middle) - wide // 2, round(view.top + 8 * view.scale)
     part = picture[top : top + high, left : left + wide].reshape(-1, 3) / 255
-    linear = np.where(part <= 0.04045, part / 12.92, ((part + 0.055) / 1.055) ** 2.4).mean(axis=0)
+    linear = light_of_shares(part).mean(axis=0)
     threads = [
         Color(asked.tartan.hex_of(code)).convert("srgb-linear").coords()
         for code in asked.tartan.weft.threads()
@@ -210,7 +241,7 @@ def test_a_small_picture_is_the_mean_of_a_large_one() -> None:
         view = back_view(option, asked, width_px)
         image = back_picture(option, asked, width_px=width_px, folds=False)
         row = pixels(image)[round(view.top + 15 * view.scale)] / 255
-        return np.where(row <= 0.04045, row / 12.92, ((row + 0.055) / 1.055) ** 2.4)
+        return light_of_shares(row)
 
     np.testing.assert_allclose(hip_row(300), hip_row(1500).reshape(300, 5, 3).mean(axis=1), atol=0.005)
 
@@ -336,7 +367,7 @@ def shade_beside_folds(asked: Request) -> tuple[Pixels, Pixels]:
     return row[folds - 3], row[folds + 2]
 
 
-@pytest.mark.parametrize(("opens_on", "at_left"), [("right", True), ("left", False)])
+@pytest.mark.parametrize("opens_on, at_left", [("right", True), ("left", False)])
 def test_straps_and_fringe_are_at_the_opening_as_one_faces_the_wearer(opens_on: str, at_left: bool) -> None:
     asked = request(SMALL, opens_on=opens_on)
     leather = np.abs(pixels(front_picture(chosen(asked), asked)) - (0x4A, 0x33, 0x26)).max(axis=-1) <= 1

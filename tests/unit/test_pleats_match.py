@@ -121,8 +121,12 @@ def test_to_the_stripe_every_strip_is_held_against_the_first_of_its_class(
 def test_a_wide_centre_box_is_left_out_of_the_comparison() -> None:
     sett = Sett.of_runs([("B", 10), ("W", 4)])
     pleating = replace(knives(3, Shows.STRIPE, None, (0, LEFT_OUT, 0)), centre_face=3.0)
-    assert match(sett, pleating, [(5.0, 0.1), (12.0, 0.1), (19.0, 0.1)], 0.5) == 1
-    assert match(sett, pleating, [(5.0, 0.1), (5.0, 0.1), (12.0, 0.1)], 0.5) < 1
+    neighbours = [(5.0, 0.1), (12.0, 0.1)]
+    without = match(sett, knives(2, Shows.STRIPE, None, (0, 0)), neighbours, 0.5)
+    assert without < 1
+    for box in (5.0, 12.0, 13.0):
+        laid = [neighbours[0], (box, 0.1), neighbours[1]]
+        assert match(sett, pleating, laid, 0.5) == pytest.approx(without)
 
 
 def test_running_division_on_cloth_as_reckoned_is_true_at_the_hips() -> None:

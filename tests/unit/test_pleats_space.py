@@ -143,7 +143,8 @@ def test_to_the_stripe_every_strip_of_a_class_looks_like_the_first(tried: PleatS
     for pleating in pleatings(replace(tried, wishes=Wishes(kinds))):
         assert len(pleating.classes) == pleating.pleats
         laid = [t % n for t in accumulate(pleating.gaps, initial=pleating.first)]
-        half = max(tried.widths.values()) / pleating.faces / 2 / tried.thread
+        # a boundary at the very fold may be in view on one strip and just out of view on another
+        half = (max(tried.widths.values()) / pleating.faces / 2 - 1 / 32) / tried.thread
         first: dict[int, float] = {}
         for i, (phase, what) in enumerate(zip(laid, pleating.classes, strict=True)):
             if what == LEFT_OUT:

@@ -150,7 +150,7 @@ class StripeRef(Table):
     stripe: Text | None = None
     """Colour and threads as written in the count: K32."""
     then: Text | None = None
-    """The next stripe to the right (up from the selvedge), where the first occurs more than once: G32."""
+    """What follows to the right (up from the selvedge), where it occurs more than once: G32, G32 K6."""
     number: Count | None = None
     """Its number in the full sett, counted from the first written stripe."""
 

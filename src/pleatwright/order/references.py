@@ -1,8 +1,8 @@
 """From a stripe as the order names it to one place in the sett.
 
 A stripe is named by its colour and its threads as written ("K32"), where it occurs more than once by the
-stripe that follows it to the right as well (in a symmetric sett every stripe but a pivot occurs twice,
-mirrored), or by its number.  A bare colour is not a place: black may occur in many stripes.
+stripe or stripes that follow it to the right as well (in a symmetric sett every stripe but a pivot occurs
+twice, mirrored), or by its number.  A bare colour is not a place: black may occur in many stripes.
 """
 
 from __future__ import annotations
@@ -19,6 +19,8 @@ from pleatwright.sett import Sett, Stripe, stripe_name
 
 MOST_NAMED = 12
 """Possibilities that are listed in one message."""
+MOST_FOLLOWING = 4
+"""Following stripes that are offered to tell two places apart; beyond that the stripe's number is."""
 
 _NAMED = re.compile(r"/?\s*(?P<colour>[A-Za-z]{1,3})\s*/?\s*(?P<size>[0-9.⅛¼⅜½⅝¾⅞].*)?")
 
@@ -104,18 +106,30 @@ class Stripes:
         )
 
     def _followed(self, stripes: tuple[Stripe, ...], then: str, field: str) -> tuple[Stripe, ...]:
-        parts = _NAMED.fullmatch(then)
-        if parts is None:
-            fix = f"write a stripe, as {self.label(self._next(stripes[0]))}"
-            raise InputError(Problem(f"{field}.then", shown(then), "is not a stripe", fix))
-        after = {self._next(s): s for s in stripes if self._next(s).colour == parts["colour"].upper()}
-        kept = tuple(after)
-        if parts["size"] is not None:
-            kept = self._of_size(kept, parts["size"], f"{field}.then")
-        return tuple(after[following] for following in kept)
+        """Those that the stripes named in `then` follow, one after the other."""
+        for step, name in enumerate(
+            re.split(r"[\s,]+" if self._counted else r"\s*,\s*", then.strip(", ")), 1
+        ):
+            parts = _NAMED.fullmatch(name)
+            if parts is None:
+                fix = f"write what follows, as {self._after(stripes[0], step)}"
+                raise InputError(Problem(f"{field}.then", shown(then), "is not a stripe", fix))
+            after = {self._next(s, step): s for s in stripes}
+            kept = tuple(s for s in after if s.colour == parts["colour"].upper())
+            if parts["size"] is not None:
+                kept = self._of_size(kept, parts["size"], f"{field}.then")
+            stripes = tuple(after[following] for following in kept)
+            if not stripes:
+                break
+        return stripes
 
-    def _next(self, stripe: Stripe) -> Stripe:
-        return self.sett.stripes[(stripe.index + 1) % len(self.sett.stripes)]
+    def _next(self, stripe: Stripe, step: int = 1) -> Stripe:
+        return self.sett.stripes[(stripe.index + step) % len(self.sett.stripes)]
+
+    def _after(self, stripe: Stripe, steps: int) -> str:
+        """The next stripes as `then` names them."""
+        labels = [self.label(self._next(stripe, step)) for step in range(1, steps + 1)]
+        return (" " if self._counted else ", ").join(labels)
 
     def _numbered(self, number: int, field: str) -> Stripe:
         count = len(self.sett.stripes)
@@ -134,10 +148,11 @@ class Stripes:
         same = tuple(s for s in self.sett.stripes if self.label(s) == self.label(stripe))
         if len(same) == 1 or (mirrored_too and self._one_name(same)):
             return f'stripe = "{self.label(stripe)}"'
-        then = self.label(self._next(stripe))
-        followed = tuple(s for s in same if self.label(self._next(s)) == then)
-        if len(followed) == 1 or (mirrored_too and self._one_name(followed)):
-            return f'stripe = "{self.label(stripe)}", then = "{then}"'
+        for steps in range(1, MOST_FOLLOWING + 1):
+            then = self._after(stripe, steps)
+            followed = tuple(s for s in same if self._after(s, steps) == then)
+            if len(followed) == 1 or (mirrored_too and self._one_name(followed)):
+                return f'stripe = "{self.label(stripe)}", then = "{then}"'
         return f"number = {stripe.index + 1}"
 
     def _refused(

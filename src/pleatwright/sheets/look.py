@@ -22,6 +22,7 @@ BODY = 11.0
 SMALL = 9.0
 HEADING = 13.0
 TITLE = 22.0
+LEAST = 7.0
 LEADING = 1.32
 """From baseline to baseline, in text sizes."""
 
@@ -78,7 +79,7 @@ def who(job: Job) -> str:
 
 
 def stamped(job: Job, frame: Frame, title: str, items: tuple[Item, ...], number: int, of: int) -> Page:
-    """One page: its title, the opening side, and at the foot client, reference, plan version, page n of m."""
+    """One page: title and opening side above; below client, reference, plan version, page n of m."""
     left, right = frame.margin, frame.paper_width - frame.margin
     opens = f"opens on the {job.request.opens_on}"
     tag = width_of(opens, BODY, bold=True) + 0.3
@@ -87,7 +88,11 @@ def stamped(job: Job, frame: Frame, title: str, items: tuple[Item, ...], number:
     tag_y = base - TITLE * CAPITALS / POINTS / 2 - 0.16
     foot = frame.paper_height - frame.margin
     page = f"plan {job.version}   page {number} of {of}"
-    name, name_size = fitted(who(job), frame.width - width_of(f"{opens}   {page}", SMALL) - 0.8, SMALL, 7.0)
+    room = frame.width - width_of(page, SMALL) - 0.5
+    reference, reference_size = fitted(job.reference, room * 0.4, SMALL, LEAST, bold=True)
+    taken = width_of(reference, reference_size, bold=True)
+    client, client_size = fitted(job.client, room - taken - 0.2, SMALL, LEAST, bold=True)
+    after = left + width_of(client, client_size, bold=True) + (0.2 if client else 0.0)
     stamp: tuple[Item, ...] = (
         Text(left, base, heading, size, bold=True),
         Rect(right - tag, tag_y, tag, 0.32, fill=ACCENT),
@@ -96,8 +101,8 @@ def stamped(job: Job, frame: Frame, title: str, items: tuple[Item, ...], number:
         ),
         Line(left, frame.margin + 0.44, right, frame.margin + 0.44, ACCENT, 1.4),
         Line(left, foot - 0.2, right, foot - 0.2, HAIR, 0.5),
-        Text(left, foot, name, name_size, bold=True, fill=GREY),
+        Text(left, foot, client, client_size, bold=True, fill=GREY),
+        Text(after, foot, reference, reference_size, bold=True, fill=GREY),
         Text(right, foot, page, SMALL, "end", fill=GREY),
-        Text(right - width_of(page, SMALL) - 0.35, foot, opens, SMALL, "end", fill=GREY),
     )
     return Page(frame.paper_width, frame.paper_height, (*stamp, *items), title)

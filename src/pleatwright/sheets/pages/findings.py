@@ -30,8 +30,8 @@ def finding_blocks(title: str, findings: Sequence[Finding], width: float) -> tup
 def _finding(finding: Finding, width: float) -> Block:
     word, colour = WORDS[finding.severity]
     ask = finding.severity is Severity.ASK
-    text = f"{finding.seen}; {finding.expected}. {finding.do}"
-    body = paragraph(text[:1].upper() + text[1:], width - INDENT, BODY, gap=0.0)
+    text = f"{_sentence(f'{finding.seen}; {finding.expected}')} {_sentence(finding.do)}"
+    body = paragraph(text, width - INDENT, BODY, gap=0.0)
     items: list[Item] = [Text(0.0, baseline(BODY), word, BODY, bold=True, fill=colour)]
     height = body.height
     if ask:
@@ -39,6 +39,11 @@ def _finding(finding: Finding, width: float) -> Block:
         items.append(Text(INDENT, height - 0.06, "answer", BODY, fill=GREY))
         items.append(Line(INDENT + 0.65, height - 0.04, width, height - 0.04, HAIR, 0.6))
     return Block(height, (*items, *moved(body.items, INDENT, 0.0)), gap=0.1)
+
+
+def _sentence(text: str) -> str:
+    """The text with a capital before and a full stop behind."""
+    return f"{text[:1].upper()}{text[1:].rstrip('.')}." if text else ""
 
 
 def note_blocks(notes: Sequence[str], width: float) -> tuple[Block, ...]:

@@ -43,12 +43,12 @@ def gauges_sheets(job: Job, option: Option, frame: Frame) -> tuple[Sheet, ...]:
     )
     half = (frame.width - 0.3) / 2
     blocks = (
-        paragraph(intro, frame.width, gap=0.14),
+        paragraph(intro, frame.width, gap=0.1),
+        scale_check(job),
+        white(0.12),
         *_pleats(gauges, job, frame.width),
         white(0.1),
         beside(_sizes(gauges, job, half), *shifted((_to_cut(gauges, job, half),), half + 0.3)),
-        white(0.14),
-        scale_check(job),
     )
     return sheets_of("Gauges", blocks, frame)
 

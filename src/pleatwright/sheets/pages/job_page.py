@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from pleatwright.findings import blocking
 from pleatwright.layout import Plan
 from pleatwright.lengths import write_length
 from pleatwright.order import Job
@@ -21,13 +22,14 @@ from pleatwright.sheets.flow import (
     table,
     white,
 )
-from pleatwright.sheets.lettering import CAPITALS, POINTS, fitted
+from pleatwright.sheets.lettering import CAPITALS, POINTS, fitted, wrapped
 from pleatwright.sheets.look import (
     ACCENT,
     ACCENT_MIDDLE,
     ACCENT_PALE,
     BODY,
     GREY,
+    HEADING,
     PALE,
     SMALL,
     WHITE,
@@ -57,6 +59,7 @@ def job_sheets(job: Job, plan: Plan, frame: Frame) -> tuple[Sheet, ...]:
     blocks = (
         _head(job, width),
         white(0.16),
+        *finding_blocks("Do not rip", tuple(one for one in plan.findings if blocking((one,))), width),
         beside(left, shifted((right,), width - side)[0]),
         white(0.1),
         _sizes(job, width),
@@ -64,7 +67,9 @@ def job_sheets(job: Job, plan: Plan, frame: Frame) -> tuple[Sheet, ...]:
         *_levels(job, width),
         white(0.16),
         *finding_blocks("Questions to ask again", job.questions, width),
-        *finding_blocks("What the plan found", plan.findings, width),
+        *finding_blocks(
+            "What the plan found", tuple(one for one in plan.findings if not blocking((one,))), width
+        ),
         *note_blocks(job.notes, width),
     )
     return sheets_of("The job", blocks, frame)
@@ -73,9 +78,15 @@ def job_sheets(job: Job, plan: Plan, frame: Frame) -> tuple[Sheet, ...]:
 def _head(job: Job, width: float) -> Block:
     """Client and job on the left, the opening side as a big sign on the right."""
     sign = 2.35
-    name, size = fitted(job.client or "no name given", width - sign - 0.3, NAME, BODY, bold=True)
-    items: list[Item] = [Text(0.0, baseline(NAME), name, size, bold=True)]
-    y = line_height(NAME) + 0.05
+    name, size = job.client or "no name given", NAME
+    if len(wrapped(name, width - sign - 0.3, size, bold=True)) > 1:
+        size = HEADING
+    items: list[Item] = []
+    y = 0.0
+    for line in wrapped(name, width - sign - 0.3, size, bold=True):
+        items.append(Text(0.0, y + baseline(size), line, size, bold=True))
+        y += line_height(size)
+    y += 0.05
     request = job.request
     facts = (
         ("reference", job.reference),
@@ -101,9 +112,9 @@ def _head(job: Job, width: float) -> Block:
 
 def _measure_columns(width: float) -> tuple[Column, ...]:
     return (
-        Column("", 0.85),
+        Column("", 0.95),
         Column("", 0.9, "end", figures=True, bold=True),
-        Column("where the tape lay", width - 1.75),
+        Column("where the tape lay", width - 1.85),
     )
 
 
@@ -130,7 +141,7 @@ def _measured(job: Job) -> list[tuple[str, str, str]]:
         rows.append(
             ("rise", write_length(job.sizes.rise, job.units, job.grid), "not chosen; the shop's usual")
         )
-    if body.towel:
+    if body.towel and "towel" not in where.get("hips", ""):
         rows.append(("hips", "", "taken over a rolled towel"))
     return rows
 

@@ -14,7 +14,7 @@ from pleatwright.sheets.flow import Block, Sheet, figure, heading, paragraph, sh
 from pleatwright.sheets.lettering import width_of, wrapped
 from pleatwright.sheets.look import ACCENT, BODY, GREY, HAIR, SMALL, Frame, baseline, line_height
 
-TAPE = 15.0
+TAPE = 14.0
 BOX = 0.17
 WHAT, TAPE_END, REPEAT = 0.76, 4.86, 4.98
 FOUND = 0.95

@@ -17,8 +17,8 @@ from pleatwright.sheets.lettering import CAPITALS, POINTS, width_of
 from pleatwright.sheets.look import ACCENT, ACCENT_MIDDLE, ACCENT_PALE, GREY, HAIR, WHITE, Frame
 
 BAR, RULE, GAP = 0.22, 0.33, 0.1
-CLOTH_LEAST, CLOTH_MOST = 0.2, 0.5
-"""Height of the cloth in a row, in inches of paper: the rows share the page."""
+CLOTH_LEAST, CLOTH_USUAL, CLOTH_MOST = 0.2, 0.34, 0.5
+"""Height of the cloth in a row, in inches of paper: the rows share one page, or go on to the next."""
 LETTER = 8.0
 TINTS = {
     Part.SPARE: WHITE,
@@ -76,7 +76,7 @@ def strip_sheets(job: Job, option: Option, frame: Frame) -> tuple[Sheet, ...]:
     intro = paragraph(text, frame.width, gap=0.12)
     rows = ceil(ruler.length / scale.row - 1e-9)
     room = (frame.height - intro.height - intro.gap) / rows - BAR - RULE - GAP
-    scale = replace(scale, cloth=min(max(room, CLOTH_LEAST), CLOTH_MOST))
+    scale = replace(scale, cloth=CLOTH_USUAL if room < CLOTH_LEAST else min(room, CLOTH_MOST))
     blocks = [intro]
     for number in range(rows):
         start = number * scale.row
@@ -96,10 +96,11 @@ def _row(
     items: list[Item] = []
     inside = [part for part in parts if part.end > start + 1e-9 and part.start < end - 1e-9]
     for part in inside:
-        items += _bar(part, at(part.start), at(part.end), whole=part.start >= start and part.end <= end)
+        items += _bar(part, at(part.start), at(part.end))
     items += _stripes(job, ruler, scale, start, end)
     for part in inside:
         if part.part is Part.PLEAT:
+            items += _flag(part, start, end, scale.ratio)
             box = (at(part.start), BAR, at(part.end) - at(part.start), cloth)
             items += [Rect(*box, stroke=WHITE, weight=2.0), Rect(*box, stroke=INK, weight=0.7)]
         elif part.part not in HATCHED:
@@ -120,19 +121,13 @@ def _row(
     return [*items, *_ruler(ruler, scale, start, end)]
 
 
-def _bar(part: Region, left: float, right: float, *, whole: bool) -> list[Item]:
+def _bar(part: Region, left: float, right: float) -> list[Item]:
     """The coloured bar over the cloth, its name in it where there is room."""
     wide = right - left
     items: list[Item] = [Rect(left, 0.0, wide, BAR, stroke=HAIR, weight=0.4, fill=TINTS[part.part])]
     base = BAR / 2 + LETTER * CAPITALS / POINTS / 2
     middle = (left + right) / 2
     if part.part is Part.PLEAT:
-        text = str(part.pleat)
-        size = min(LETTER, LETTER * (wide - 0.02) / width_of(text, LETTER, bold=True))
-        if size >= 5.5:
-            items.append(Text(middle, base, text, size, "middle", True, WHITE))
-        elif whole:
-            items.append(Text(right + 0.03, base, text, LETTER - 1, "start", True, ACCENT))
         return items
     if part.part in HATCHED:
         items += _hatch(left, right)
@@ -148,6 +143,21 @@ def _bar(part: Region, left: float, right: float, *, whole: bool) -> list[Item]:
             )
             break
     return items
+
+
+def _flag(part: Region, start: float, end: float, ratio: float) -> list[Item]:
+    """A pleat's number over its middle, in the row where the middle lies."""
+    middle = (part.start + part.end) / 2
+    if not start <= middle < end:
+        return []
+    text = str(part.pleat)
+    wide = max(part.width * ratio, width_of(text, LETTER, bold=True) + 0.05)
+    x = (middle - start) * ratio
+    base = BAR / 2 + LETTER * CAPITALS / POINTS / 2
+    return [
+        Rect(x - wide / 2, 0.0, wide, BAR, fill=ACCENT),
+        Text(x, base, text, LETTER, "middle", True, WHITE),
+    ]
 
 
 def _hatch(left: float, right: float) -> Iterator[Line]:
