@@ -236,7 +236,10 @@ def test_the_words_lead_to_the_tape_figure(sett: Sett, sixteenths: int, x: float
     assert said is not None, place.words
     side, repeat, name, step, way = said.groups()
     assert int(repeat) == place.repeat
-    landmark = _landmark(ruler.run.sett, ruler.run.thread_at(ruler.repeats[place.repeat - 1]), side, name)
+    begins = [ruler.run.thread_at(repeat) for repeat in ruler.repeats]
+    landmark = _landmark(ruler.run.sett, begins[place.repeat - 1], side, name)
+    nearest = min(abs(begin - landmark) for begin in begins)
+    assert abs(begins[place.repeat - 1] - landmark) == pytest.approx(nearest, abs=1e-5)
     offset = parse_length(step, unit="in") if step else Fraction(0)
     assert ruler.snapped(ruler.run.tape_at(landmark)) + (-offset if way == "to the left" else offset) == (
         place.tape
@@ -274,6 +277,24 @@ def test_repeats_are_numbered_from_the_left_at_one_sett_from_each_other(sett: Se
         assert after - one == pytest.approx(float(size))
     for place in ruler.repeats:
         assert sett.stripe_at(ruler.run.thread_at(place)) == ruler.reference
+
+
+def test_halfway_between_two_repeats_the_one_on_the_left_counts() -> None:
+    ruler = ruler_along(asked())
+    assert ruler is not None
+    place = ruler.place(1 + 6.5 * 11 + 3.25)
+    assert (place.repeat, place.from_repeat) == (12, Fraction(13, 4))
+    assert place.words.startswith("right of repeat 12, centre of ")
+
+
+@pytest.mark.parametrize("opens_on", ["right", "left"])
+def test_deep_and_reverse_pleat_are_folded_halfway_through_their_cloth(opens_on: str) -> None:
+    option, request = planned(opens_on)
+    every = marks(option, request)
+    for part in (Part.DEEP_PLEAT, Part.REVERSE_PLEAT):
+        stretch = next(one for one in regions(option, 306.0) if one.part is part)
+        fold = found(every, str(part), "inner fold")
+        assert fold.tape == pytest.approx((stretch.start + stretch.end) / 2, abs=1 / 32 + 1e-9)
 
 
 def test_a_mark_far_left_of_the_first_repeat_counts_backwards_from_it() -> None:

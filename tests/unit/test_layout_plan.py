@@ -15,7 +15,7 @@ from pleatwright.cloth import Anchor, Piece
 from pleatwright.findings import Severity, blocking
 from pleatwright.layout import Apron, Option, Plan, Request, make_plan
 from pleatwright.lengths import write_yards
-from pleatwright.pleats import Form, Kind, Shows, Wishes
+from pleatwright.pleats import TARTAN_KINDS, Form, Kind, Shows, Wishes
 from pleatwright.sett import Sett, Tartan, parse_count, same_surroundings, sett_from_widths
 from pleatwright.trade import Kind as Written
 from pleatwright.trade import Settings, default_settings, provenance
@@ -308,6 +308,17 @@ def plan_of(asked: Request) -> Plan:
     assert plan.to_order is not None
     assert not blocking(plan.findings)
     return plan
+
+
+def test_a_usual_tartan_on_a_usual_man_can_be_pleated_in_every_way() -> None:
+    plan = plan_of(request())
+    kinds = [Kind(option.form, option.shows) for option in plan.options]
+    assert set(kinds) == set(TARTAN_KINDS)
+    knives_to_the_stripe = Kind(Form.KNIFE, Shows.STRIPE)
+    assert kinds.count(knives_to_the_stripe) == 3
+    assert all(kinds.count(kind) == 1 for kind in set(kinds) - {knives_to_the_stripe})
+    on = [option.stripes for option in plan.options if (option.form, option.shows) == knives_to_the_stripe]
+    assert len(set(on)) == 3
 
 
 def test_a_belly_gets_pleats_that_widen_upward() -> None:

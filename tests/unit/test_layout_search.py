@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from dataclasses import replace
 from fractions import Fraction
-from itertools import accumulate
+from itertools import accumulate, product
 
 import numpy as np
 import pytest
@@ -12,7 +13,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from pleatwright.cloth import Run
-from pleatwright.layout import Candidate, Frame, Search
+from pleatwright.layout import Candidate, Frame, Placement, Search, place
+from pleatwright.layout.lays import Lay
 from pleatwright.layout.scoring import INCHES_A_YARD, MATCH_SHARES
 from pleatwright.pleats import (
     TARTAN_KINDS,
@@ -45,7 +47,8 @@ def body_sizes(waist: int, hips: int) -> Sizes:
 
 def search(run: Run, size: float, wishes: Wishes, waist: int = 34, hips: int = 41) -> Search:
     frame = Frame.of(body_sizes(waist, hips), SHOP)
-    return Search(run, frame, PleatSpace(run.sett, size, frame.widths, SHOP, wishes), SHOP)
+    lay = Lay(run, None, turned=False, off=0.0, mirrored=False)
+    return Search(lay, frame, PleatSpace(run.sett, size, frame.widths, SHOP, wishes), SHOP)
 
 
 def candidates(one: Search) -> list[Candidate]:
@@ -55,7 +58,7 @@ def candidates(one: Search) -> list[Candidate]:
 
 @st.composite
 def small_searches(draw: st.DrawFn) -> Search:
-    """A few hundred candidates on cloth that is bought or not, even or wandering, long or short."""
+    """A few hundred candidates on cloth bought or not, even or wandering, long or short, sound or not."""
     sett = draw(patterned)
     size = draw(st.sampled_from([2.0, 4.5, 6.5, 9.0]))
     what = draw(st.sampled_from(["even", "wandering", "not bought"]))
@@ -67,15 +70,17 @@ def small_searches(draw: st.DrawFn) -> Search:
         run = Run(sett, length, (0.0, length / 2, length), tuple(accumulate(steps, initial=3.0)))
     else:
         run = Run.uniform(sett, size, 3.0, None if what == "not bought" else length)
+    if run.length is not None and draw(st.booleans()):
+        start = draw(st.integers(0, int(length)))
+        run = replace(run, blocked=((start, start + draw(st.sampled_from([0.25, 1.5, 30.0]))),))
     kinds = draw(st.sets(st.sampled_from(TARTAN_KINDS), min_size=1, max_size=2))
     pleats = draw(st.sampled_from([9, 21, 26, 27]))
     wishes = Wishes(frozenset(kinds), pleats, same_middle=draw(st.booleans()))
     return search(run, size, wishes, draw(st.integers(30, 42)), draw(st.integers(36, 42)))
 
 
-@settings(max_examples=25)
-@given(small_searches())
-def test_the_best_of_each_kind_is_the_best_of_looking_at_everything(one: Search) -> None:
+def best_of_everything(one: Search) -> list[Candidate]:
+    """The best of each kind (to the stripe with knives: of three stripes), every candidate looked at."""
     full: defaultdict[tuple[Kind, tuple[str, ...]], list[Candidate]] = defaultdict(list)
     for candidate in candidates(one):
         if one.run.length is None or candidate.placement.used <= one.run.length:
@@ -84,14 +89,92 @@ def test_the_best_of_each_kind_is_the_best_of_looking_at_everything(one: Search)
                 stripes = candidate.pleating.stripes if candidate.pleating.shows is Shows.STRIPE else ()
                 full[candidate.kind, stripes].append(looked_at)
     best = {group: min(some, key=lambda c: c.rank) for group, some in full.items()}
-    expected = []
+    kept = []
     for kind in {group[0] for group in best}:
         ranked = sorted((c for group, c in best.items() if group[0] == kind), key=lambda c: c.rank)
-        expected += ranked[: 3 if kind == (Form.KNIFE, Shows.STRIPE) else 1]
+        kept += ranked[: 3 if kind == (Form.KNIFE, Shows.STRIPE) else 1]
+    return kept
+
+
+@settings(max_examples=25)
+@given(small_searches())
+def test_the_best_of_each_kind_is_the_best_of_looking_at_everything(one: Search) -> None:
+    expected = best_of_everything(one)
     found = one.run_through()
     assert {c.rank for c in found.best} == {c.rank for c in expected}
     standings = [c.points.standing for c in found.best]
     assert standings == pytest.approx(sorted(standings, reverse=True), abs=1e-6)
+
+
+@settings(max_examples=25)
+@given(small_searches())
+def test_no_fault_shows_on_an_apron_or_a_pleat(one: Search) -> None:
+    for candidate in one.run_through().best:
+        laid, frame, pleating = candidate.placement, one.frame, candidate.pleating
+        strip, half = one.strip(candidate.apron_phase), frame.greatest_reveal(pleating) / 2
+        seen = [(laid.over_centre - frame.over_outer, laid.over_centre + frame.pleat_side)]
+        seen += [(laid.under_centre - frame.pleat_side, laid.under_centre + frame.under_outer)]
+        for i, thread in enumerate(laid.strip_threads(pleating)):
+            face = half * pleating.face(i)
+            seen.append((strip.tape_at(thread) - face, strip.tape_at(thread) + face))
+        for start, end in strip.blocked:
+            assert all(right <= start or end <= left for left, right in seen)
+        if one.run.length is not None:
+            assert laid.used <= one.run.length + 1e-6
+
+
+@pytest.mark.parametrize("fault", [(16.0, 17.0), (60.0, 62.0), (120.0, 121.0), (255.0, 258.0)])
+def test_a_kilt_moves_on_from_a_fault_at_the_least_cost(fault: tuple[float, float]) -> None:
+    run = replace(Run.uniform(MILITARY, 6.5, 0.0, 330.0), blocked=(fault,))
+    one = search(run, 6.5, Wishes(frozenset({Kind(Form.KNIFE, Shows.SETT)}), pleats=26))
+    frame = one.frame
+
+    def cost(laid: Placement) -> float:
+        hidden = laid.deep_pleat + laid.reverse_pleat - frame.deep_least - frame.reverse_least
+        return SHOP.weights.cloth * laid.used / 36 + SHOP.weights.bulk * hidden
+
+    def sound(candidate: Candidate, laid: Placement) -> bool:
+        half = frame.greatest_reveal(candidate.pleating) / 2
+        centres = [run.tape_at(thread) for thread in laid.strip_threads(candidate.pleating)]
+        seen = [(centre - half, centre + half) for centre in centres]
+        seen.append((laid.over_centre - frame.over_outer, laid.over_centre + frame.pleat_side))
+        seen.append((laid.under_centre - frame.pleat_side, laid.under_centre + frame.under_outer))
+        hidden = all(right <= fault[0] or fault[1] <= left for left, right in seen)
+        return hidden and laid.used <= 330
+
+    for candidate in candidates(one)[::5]:
+        settled = one.settled(candidate)
+        ways = [
+            place(run, frame, candidate.pleating, candidate.apron_phase, on)
+            for on in product(range(6), repeat=3)
+            if sum(on) <= 5
+        ]
+        possible = [cost(laid) for laid in ways if sound(candidate, laid)]
+        assert (settled is None) == (not possible)
+        if settled is not None:
+            assert sound(candidate, settled.placement)
+            assert cost(settled.placement) == pytest.approx(min(possible))
+
+
+@pytest.mark.parametrize("length", [None, 300.0, 150.0])
+def test_the_best_need_not_be_the_one_that_promises_most(length: float | None) -> None:
+    forms = (Kind(Form.KNIFE, Shows.SETT), Kind(Form.KNIFE, Shows.STRIPE), Kind(Form.CENTRE_BOX, Shows.SETT))
+    one = search(Run.uniform(MILITARY, 6.5, 0.0, length), 6.5, Wishes(frozenset(forms)))
+    expected = best_of_everything(one)
+    assert {c.rank for c in one.run_through().best} == {c.rank for c in expected}
+    promising = {c.kind: c for c in sorted(candidates(one), key=lambda c: c.rank, reverse=True)}
+    assert any(promising[c.kind].pleating != c.pleating for c in expected)
+
+
+@settings(max_examples=15)
+@given(small_searches())
+def test_groups_are_looked_through_in_the_order_of_their_rank(one: Search) -> None:
+    everything = np.ones(len(one.field.which), dtype=bool)
+    groups = [[one.field.candidate(row) for row in rows] for rows in one.field.ranked(everything)]
+    assert sum(map(len, groups)) == len(everything)
+    for group in groups:
+        assert len({candidate.kind for candidate in group}) == 1
+        assert [c.rank for c in group] == sorted(c.rank for c in group)
 
 
 @settings(max_examples=15)

@@ -25,7 +25,6 @@ from pleatwright.picture import (
     front_picture,
     front_view,
     png_bytes,
-    thumbnail_back,
 )
 from pleatwright.pleats import Form, Kind, Shows, Wishes
 from pleatwright.sett import Sett, Tartan, parse_count
@@ -397,7 +396,7 @@ def test_the_same_option_gives_the_same_bytes(asked: Request) -> None:
 
 def test_a_png_opens_again_as_it_was_with_its_size_on_paper() -> None:
     asked = request(SMALL)
-    small = thumbnail_back(chosen(asked), asked)
+    small = back_picture(chosen(asked), asked, width_px=360)
     with Image.open(io.BytesIO(png_bytes(small, 144))) as again:
         assert again.format == "PNG"
         assert (again.mode, again.width) == ("RGB", 360)

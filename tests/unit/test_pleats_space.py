@@ -21,6 +21,7 @@ from pleatwright.pleats import (
     PleatSpace,
     Shows,
     Wishes,
+    depth_range,
     pleatings,
     reveals,
 )
@@ -73,14 +74,16 @@ def limits_kept(tried: PleatSpace) -> Iterator[Pleating]:
         assert len(pleating.gaps) == pleating.pleats - 1
         for level in FELL_LEVELS:
             reveal = tried.widths[level] / (pleating.pleats - 1 + pleating.centre_face)
-            for i, gap in enumerate(pleating.gaps):
-                depth = deepest_fold(pleating, i, gap * tried.sett_size / tried.sett.n, reveal)
-                assert depth >= 1 - 1e-6, (pleating, level)
+            gaps = [gap * tried.sett_size / tried.sett.n for gap in pleating.gaps]
+            depths = [deepest_fold(pleating, i, gap, reveal) for i, gap in enumerate(gaps)]
+            assert min(depths) >= 1 - 1e-6, (pleating, level)
+            found = depth_range(pleating, gaps, reveal)
+            assert (found.least, found.greatest) == pytest.approx((min(depths), max(depths)), abs=1e-9)
             if pleating.form is not Form.BOX:
                 most = 0.75 if pleating.form is Form.MILITARY_BOX else 1.125
                 assert 0.375 - 1e-6 <= reveal <= most + 1e-6
-        if pleating.form is Form.BOX:
-            assert 6 <= pleating.pleats <= 15
+            if pleating.form is Form.BOX:
+                assert 6 <= pleating.pleats <= 15
         yield pleating
 
 

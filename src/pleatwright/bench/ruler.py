@@ -127,7 +127,7 @@ class Ruler:
 
     def _repeat_of(self, thread: float) -> int:
         """Number of the nearest repeat on the cloth; halfway between two, the one on the left."""
-        turns = ceil((thread - self._first) / self.run.sett.n - 0.4 - SAME_THREAD)
+        turns = ceil((thread - self._first) / self.run.sett.n - 0.5 - SAME_THREAD)
         return min(max(turns + 1, 1), len(self.repeats))
 
     def _where(self, stripe: Stripe, thread: float, repeat: int) -> str:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TypeVar
 
@@ -48,14 +48,38 @@ def _line(xs: Sequence[float], ys: Sequence[float], at: float) -> float:
     return _on_line(xs[i], xs[i + 1], ys[i], ys[i + 1], at)
 
 
+Interval = tuple[float, float]
+"""From one tape position to another, in inches."""
+
+
+@dataclass(frozen=True)
+class Seam:
+    """Where two strips are sewn together: the thread, and the seam line as a tape position three ways.
+
+    `tape` on the sewn strip, `first_cut` on the first strip, `second_at` on the second from its own left end
+    as it is sewn.  `loss`: inches of cloth that the join takes.
+    """
+
+    thread: float
+    tape: float
+    first_cut: float
+    second_at: float
+    loss: float
+
+
 @dataclass(frozen=True)
 class Run:
-    """A strip of cloth: its weft sett, its length in inches (None: not bought yet), and the map's knots."""
+    """A strip of cloth: its weft sett, its length in inches (None: not bought yet), and the map's knots.
+
+    `blocked`: tape positions that must not show.  `seam`: where two strips were joined to make it.
+    """
 
     sett: Sett
     length: float | None
     tape: tuple[float, ...]
     threads: tuple[float, ...]
+    blocked: tuple[Interval, ...] = ()
+    seam: Seam | None = None
 
     @classmethod
     def uniform(cls, sett: Sett, sett_size: float, phase: float, length: float | None) -> Run:
@@ -111,16 +135,21 @@ class Run:
         """`next_threads` from one tape position."""
         return float(self.next_threads(np.array([x]), phase)[0])
 
-    @property
+    @cached_property
     def uniform_cloth(self) -> bool:
-        """Whether one size of thread holds along the whole strip."""
-        return len(self.tape) == 2
+        """Whether one size of thread holds along the whole strip, to a billionth."""
+        tape, threads = self._knots
+        sizes = np.diff(tape) / np.diff(threads)
+        return bool(np.ptp(sizes) <= 1e-9 * sizes[0])
 
     def mirrored(self, length: float) -> Run:
         """The same strip seen in a mirror: x becomes length - x and threads run the other way."""
+        seam = self.seam
         return Run(
             self.sett.reversed(),
             self.length,
             tuple(length - x for x in reversed(self.tape)),
             tuple(-t for t in reversed(self.threads)),
+            tuple((length - end, length - start) for start, end in reversed(self.blocked)),
+            None if seam is None else replace(seam, thread=-seam.thread, tape=length - seam.tape),
         )

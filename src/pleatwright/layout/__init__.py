@@ -2,9 +2,10 @@
 
 from pleatwright.layout.advice import ClothToOrder
 from pleatwright.layout.field import Candidate
-from pleatwright.layout.option import Apron, ApronEdge, Option, PleatLevel, Strip
+from pleatwright.layout.option import Apron, ApronEdge, ClothMap, Join, Option, PleatLevel, Strip
 from pleatwright.layout.placing import Frame, Placement, place
-from pleatwright.layout.plan import Plan, Request, make_plan, search_of
+from pleatwright.layout.plan import Plan, make_plan, search_of
+from pleatwright.layout.request import Request
 from pleatwright.layout.scoring import Points
 from pleatwright.layout.search import Search
 
@@ -12,8 +13,10 @@ __all__ = [
     "Apron",
     "ApronEdge",
     "Candidate",
+    "ClothMap",
     "ClothToOrder",
     "Frame",
+    "Join",
     "Option",
     "Placement",
     "Plan",

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from pleatwright.cloth import turnable
 from pleatwright.findings import Finding, Severity
 from pleatwright.layout.field import Candidate
+from pleatwright.layout.lays import MEET, strips_high
 from pleatwright.layout.option import Option
+from pleatwright.layout.request import Request
 from pleatwright.layout.search import Found, Search
-from pleatwright.lengths import Units, round_up_yards, write_inches, write_yards
+from pleatwright.lengths import Units, round_up_yards, write_inches, write_length, write_yards
 from pleatwright.pleats import Form, Wishes
 from pleatwright.sett import Tartan
 from pleatwright.trade import Settings
@@ -85,6 +89,60 @@ def standards(option: Option, settings: Settings) -> tuple[Finding, ...]:
                 f"{option.middle} lies in the middle of the back",
                 f"the aprons are centred on {option.over_apron.stripe}",
                 "Show the client both before choosing.",
+            )
+        )
+    return tuple(found)
+
+
+def strips_findings(request: Request, options: Sequence[Option]) -> tuple[Finding, ...]:
+    """What a maker must know of the strips a double width gives: joins, horizontals, why none is possible."""
+    piece, units = request.piece, request.units
+    if piece is None or strips_high(piece, request.sizes) < 2:
+        return ()
+    if not turnable(request.tartan):
+        alone = f" ({write_yards(options[0].cloth_used, units)} for option 1)" if options else ""
+        return (
+            Finding(
+                "cloth.no-join",
+                Severity.NOTE,
+                "an asymmetric sett: a strip turned by 180° runs the other way",
+                "two strips of this piece cannot be joined so that the pattern runs on",
+                f"Use one strip alone{alone}, or order single width of the full length.",
+            ),
+        )
+    joined = next((option for option in options if option.cloth is not None and option.cloth.join), None)
+    if joined is None or joined.cloth is None or joined.cloth.join is None:
+        return ()
+    join = joined.cloth.join
+    loss = write_length(join.loss, units)
+    found = [
+        Finding(
+            "cloth.join",
+            Severity.NOTE,
+            f"option {joined.number} is sewn from two strips; the join takes {loss}",
+            f"seam at {write_length(join.first_cut, units)} on the first strip and "
+            f"{write_length(join.second_at, units)} on the second, from its new left end",
+            "Rip one strip at each selvedge; turn the second by 180° (not face down: the twill line must run "
+            "the same way); a stripe may occur twice a sett, so match the stripes beside the seam too.",
+        )
+    ]
+    off = join.horizontals_off
+    if abs(off) > MEET:
+        spare = piece.width - 2 * request.sizes.total
+        enough = float(spare) >= abs(off)
+        strip = "second" if off < 0 else "first"
+        trim = (
+            f"Raise the {strip} strip by {write_length(abs(off), units)}: rip it that much higher and hem it"
+            if enough
+            else f"The piece is {write_length(abs(off) - float(spare), units)} too narrow to raise a strip"
+        )
+        found.append(
+            Finding(
+                "cloth.horizontals",
+                Severity.WARN,
+                f"the horizontals of the two strips miss each other by {write_length(abs(off), units)}",
+                "lines that meet at the join",
+                f"{trim}; or use one strip alone; the join lies in a fold, but the lines differ beside it.",
             )
         )
     return tuple(found)

@@ -7,7 +7,8 @@ from dataclasses import replace
 import numpy as np
 
 from pleatwright.layout.field import Candidate
-from pleatwright.layout.option import Apron, ApronEdge, Option, PleatLevel, Strip
+from pleatwright.layout.lays import Lay
+from pleatwright.layout.option import Apron, ApronEdge, ClothMap, Join, Option, PleatLevel, Strip
 from pleatwright.layout.search import Measured, Search
 from pleatwright.pleats import Form, Pleating, Shows, reveals
 from pleatwright.sett import Sett, short_name, stripe_name
@@ -20,13 +21,14 @@ def detailed(
     """Every figure of one candidate; `sett` is the weft as the cloth lies, left to right."""
     option = _opening_right(search, candidate, sizes, number)
     if opens_on == "left":
-        option = _mirrored(option, search.run.length or option.cloth_used, sett.n)
+        length = option.cloth.length if option.cloth is not None else option.cloth_used
+        option = _mirrored(option, length, sett.n)
     return _named(option, sett)
 
 
 def _opening_right(search: Search, candidate: Candidate, sizes: Sizes, number: int) -> Option:
     pleating, placement = candidate.pleating, candidate.placement
-    strip = search.strip(candidate.apron_phase)
+    strip = search.strip(candidate.apron_phase, candidate.seam)
     measured = search.measure(candidate)
     if measured is None:
         raise ValueError("an option must keep every limit")
@@ -80,7 +82,8 @@ def _opening_right(search: Search, candidate: Candidate, sizes: Sizes, number: i
         deep_pleat=placement.deep_pleat,
         reverse_pleat=placement.reverse_pleat,
         cloth_used=placement.used,
-        cloth_left=None if search.run.length is None else search.run.length - placement.used,
+        cloth_left=None if strip.length is None else strip.length - placement.used,
+        cloth=_cloth(search.lay, candidate.seam),
         lines_at_risk=measured.lines,
         score=candidate.points.score,
         standing=candidate.points.standing,
@@ -106,6 +109,17 @@ def _levels(pleating: Pleating, search: Search, measured: Measured) -> tuple[Ple
 def _apron(name: str, phase: float, thread: float, centre: float, edges: tuple[ApronEdge, ...]) -> Apron:
     left, right = min(edge.left for edge in edges), max(edge.right for edge in edges)
     return Apron(name, "", phase, thread, centre, left, right, edges)
+
+
+def _cloth(lay: Lay, seam: float | None) -> ClothMap | None:
+    strip = lay.sewn(seam)
+    if strip.length is None:
+        return None
+    at = strip.seam
+    join = None
+    if at is not None:
+        join = Join(at.thread, at.tape, at.first_cut, at.second_at, at.loss, lay.off)
+    return ClothMap(strip.length, strip.tape, strip.threads, strip.blocked, join, lay.turned)
 
 
 def _mirrored(option: Option, length: float, n: int) -> Option:

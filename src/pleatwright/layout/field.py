@@ -22,12 +22,16 @@ Rows = NDArray[np.intp]
 
 @dataclass(frozen=True)
 class Candidate:
-    """One kilt: a pleating, the stripe at the aprons' centres, its place, the points it has lost so far."""
+    """One kilt: a pleating, the stripe at the aprons' centres, its place, the points it has lost so far.
+
+    `seam`: the thread at which two strips are joined for it.
+    """
 
     pleating: Pleating
     apron_phase: float
     placement: Placement
     points: Points
+    seam: float | None = None
 
     @property
     def kind(self) -> Kind:

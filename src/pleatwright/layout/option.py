@@ -8,8 +8,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from pleatwright.cloth import Run
 from pleatwright.layout.scoring import Points
 from pleatwright.pleats import Form, LineAtRisk, Shows
+from pleatwright.sett import Sett
 from pleatwright.wearer import LevelName
 
 
@@ -68,12 +70,49 @@ class Apron:
 
 
 @dataclass(frozen=True)
+class Join:
+    """Where two strips are sewn together: the seam line's thread, and its tape position three ways.
+
+    `tape`: on the sewn strip.  `first_cut`: on the first strip; the seam allowance lies beyond it.
+    `second_at`: on the second strip, from its own new left end once it is turned by 180°.  `loss`: inches of
+    cloth it takes.  `horizontals_off`: inches by which the second strip's horizontals lie higher.
+    """
+
+    thread: float
+    tape: float
+    first_cut: float
+    second_at: float
+    loss: float
+    horizontals_off: float
+
+
+@dataclass(frozen=True)
+class ClothMap:
+    """The strip the kilt lies on: knots of its thread-to-tape map, as the cloth lies, left to right.
+
+    `turned_end_for_end`: the whole piece is turned by 180° first.  `blocked`: what must not show.
+    """
+
+    length: float
+    tape: tuple[float, ...]
+    threads: tuple[float, ...]
+    blocked: tuple[tuple[float, float], ...]
+    join: Join | None
+    turned_end_for_end: bool
+
+    def run(self, sett: Sett) -> Run:
+        """The map of this strip."""
+        return Run(sett, self.length, self.tape, self.threads, self.blocked)
+
+
+@dataclass(frozen=True)
 class Option:
     """One kilt that can be made; `score` holds within its kind, `standing` across kinds.
 
     `division`: parts a sett is cut into (even division).  `setts`: whole setts in each fold (0: less than
     one).  `step`: inches of flat tartan that one reveal stands for (to the sett).  `deep_pleat` and
     `reverse_pleat`: cloth hidden beside the over- and the under-apron.  `opens_on`: "right" or "left".
+    `cloth`: the strip it lies on, None while no cloth has been bought.
     """
 
     number: int
@@ -101,6 +140,7 @@ class Option:
     reverse_pleat: float
     cloth_used: float
     cloth_left: float | None
+    cloth: ClothMap | None
     lines_at_risk: tuple[LineAtRisk, ...]
     score: float
     standing: float

@@ -120,19 +120,25 @@ class Placements(NamedTuple):
         return Placement(*(float(column[i]) for column in self))
 
 
-def place_all(run: Run, frame: Frame, table: Table, apron_phase: float) -> Placements:
+def place_all(
+    run: Run, frame: Frame, table: Table, apron_phase: float, on: tuple[int, int, int] = (0, 0, 0)
+) -> Placements:
     """The leftmost places: each part at the smallest position of its phase that leaves the cloth it needs.
 
     x_o ≥ E1 + e_o; c_1 ≥ x_o + b + D1min + r/2; x_u ≥ c_N + r/2 + D2min + b; used = x_u + e_u + E2, with r
     the greatest reveal of any level; D1 and D2 are what then lies in the hidden pleats at the hip line.
+    `on`: whole setts that over-apron, strips and under-apron are moved on beyond that.
     """
+    over_on, strips_on, under_on = (turns * run.sett.n for turns in on)
     half, half_hip = table.greatest_reveal / 2, table.hip_reveal / 2
-    over_thread = run.next_threads(np.full_like(half, frame.start), apron_phase)
+    over_thread = run.next_threads(np.full_like(half, frame.start), apron_phase) + over_on
     over = run.tapes_at(over_thread)
     first_thread = run.next_threads(over + frame.pleat_side + frame.deep_least + half, table.first)
+    first_thread = first_thread + strips_on
     first = run.tapes_at(first_thread)
     last = run.tapes_at(first_thread + table.span)
     under_thread = run.next_threads(last + half + frame.reverse_least + frame.pleat_side, apron_phase)
+    under_thread = under_thread + under_on
     under = run.tapes_at(under_thread)
     return Placements(
         over_thread,
@@ -148,6 +154,8 @@ def place_all(run: Run, frame: Frame, table: Table, apron_phase: float) -> Place
     )
 
 
-def place(run: Run, frame: Frame, pleating: Pleating, apron_phase: float) -> Placement:
+def place(
+    run: Run, frame: Frame, pleating: Pleating, apron_phase: float, on: tuple[int, int, int] = (0, 0, 0)
+) -> Placement:
     """`place_all` for one pleating."""
-    return place_all(run, frame, Table.of([pleating], frame), apron_phase).row(0)
+    return place_all(run, frame, Table.of([pleating], frame), apron_phase, on).row(0)

@@ -3,40 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from fractions import Fraction
 
-from pleatwright.cloth import Piece, Run
 from pleatwright.findings import Finding, Severity
-from pleatwright.layout.advice import ClothToOrder, cloth_to_order, nothing_fits, standards
+from pleatwright.layout.advice import ClothToOrder, cloth_to_order, nothing_fits, standards, strips_findings
 from pleatwright.layout.detail import detailed
+from pleatwright.layout.lays import lays
 from pleatwright.layout.option import Option
 from pleatwright.layout.placing import Frame
 from pleatwright.layout.reasons import with_reasons
-from pleatwright.layout.search import Search, Tick
-from pleatwright.lengths import Units, write_length
-from pleatwright.pleats import PleatSpace, Wishes
-from pleatwright.sett import Tartan
-from pleatwright.trade import Settings
-from pleatwright.wearer import Sizes
-
-
-@dataclass(frozen=True)
-class Request:
-    """All that decides a kilt: sizes, tartan, cloth, wishes.
-
-    `sett_along`, `sett_across`: inches a true period; `piece` None when no cloth has been bought yet.
-    `opens_on`: "right" or "left".
-    """
-
-    sizes: Sizes
-    tartan: Tartan
-    sett_along: Fraction
-    sett_across: Fraction
-    piece: Piece | None
-    wishes: Wishes
-    opens_on: str
-    settings: Settings
-    units: Units = "in"
+from pleatwright.layout.request import Request
+from pleatwright.layout.search import Found, Search, Tick, best_of_lays
+from pleatwright.lengths import write_length
+from pleatwright.pleats import PleatSpace
 
 
 @dataclass(frozen=True)
@@ -58,52 +36,73 @@ class Plan:
         return self.options[0] if self.options else None
 
 
-def search_of(request: Request) -> Search:
-    """The search a request asks for, along the strip as the plan goes: mirrored to open on the left."""
-    piece, wishes = request.piece, request.wishes
+def searches_of(request: Request) -> tuple[Search, ...]:
+    """The searches a request asks for: one for each way of laying the piece, the plainest first."""
+    wishes, sett_size = request.wishes, float(request.sett_along)
     frame = Frame.of(request.sizes, request.settings)
-    if piece is None:
-        run = Run.uniform(request.tartan.weft, float(request.sett_along), 0.0, None)
-    else:
-        run = piece.run(request.tartan)
-    if request.opens_on == "left":
-        run = run.mirrored(run.length or 0.0)
-        wishes = replace(
-            wishes,
-            stripe=_turned(wishes.stripe, run.sett.n),
-            apron_phase=_turned(wishes.apron_phase, run.sett.n),
-        )
-    space = PleatSpace(run.sett, float(request.sett_along), frame.widths, request.settings, wishes)
-    return Search(run, frame, space, request.settings)
+    found = []
+    for lay in lays(
+        request.piece, request.tartan, sett_size, request.sizes, request.opens_on, request.settings
+    ):
+        sett = lay.run().sett
+        wished = wishes
+        if request.opens_on == "left":
+            wished = replace(
+                wishes, stripe=_turned(wishes.stripe, sett.n), apron_phase=_turned(wishes.apron_phase, sett.n)
+            )
+        space = PleatSpace(sett, sett_size, frame.widths, request.settings, wished)
+        found.append(Search(lay, frame, space, request.settings))
+    return tuple(found)
+
+
+def search_of(request: Request) -> Search:
+    """The search on the plainest lay: the strip along the bottom selvedge, as it lies."""
+    return searches_of(request)[0]
 
 
 def _turned(phase: float | None, n: int) -> float | None:
     return None if phase is None else -phase % n
 
 
+def _best_lays(request: Request, tick: Tick | None) -> tuple[list[Search], list[Found]]:
+    """The searches worth making: the plainest lay; others only where that leaves a kind without a kilt.
+
+    Turning end for end helps where faults would show; joining two strips where one is too short.
+    """
+    searches, found = [], []
+    for search in searches_of(request):
+        plain = not search.lay.turned and search.lay.joint is None
+        if not plain and search.lay.turned and not search.run.blocked:
+            continue
+        searches.append(search)
+        found.append(search.run_through(tick))
+    return searches, found
+
+
 def make_plan(request: Request, tick: Tick | None = None) -> Plan:
     """Search the whole space and work out the best of each kind; `tick` hears of the progress."""
-    search = search_of(request)
-    found = search.run_through(tick)
+    searches, found = _best_lays(request, tick)
+    kept = best_of_lays(found)
     options = with_reasons(
         tuple(
-            detailed(search, candidate, request.sizes, request.tartan.weft, request.opens_on, number)
-            for number, candidate in enumerate(found.best, 1)
+            detailed(searches[lay], candidate, request.sizes, request.tartan.weft, request.opens_on, number)
+            for number, (lay, candidate) in enumerate(kept, 1)
         ),
         request.units,
     )
+    plainest, first = searches[0], found[0]
     findings = (
         standards(options[0], request.settings)
         if options
-        else nothing_fits(search, found, request.wishes, request.units)
+        else nothing_fits(plainest, first, request.wishes, request.units)
     )
-    wanted = (found.best or found.longer)[:1]
+    wanted = [candidate for _, candidate in kept] or list(first.longer)
     return Plan(
         options,
-        (*_width(request), *findings),
-        found.searched,
-        found.fitting,
-        cloth_to_order(search, wanted[0], request.tartan, request.units) if wanted else None,
+        (*_width(request), *strips_findings(request, options), *findings),
+        sum(one.searched for one in found),
+        sum(one.fitting for one in found),
+        cloth_to_order(plainest, wanted[0], request.tartan, request.units) if wanted else None,
     )
 
 

@@ -22,6 +22,7 @@ PART_WORDS = {
     "square": "checks that are not square",
     "few_pleats": "few pleats",
     "style": "the shop's liking for other styles",
+    "join": "a join",
 }
 """What a lost point means; pattern match is left out, for it is only compared within a kind."""
 

@@ -12,7 +12,7 @@ from typing import NamedTuple
 import numpy as np
 
 from pleatwright.cloth import Numbers
-from pleatwright.layout.placing import Frame, Placements, Table
+from pleatwright.layout.placing import Frame, Placement, Placements, Table
 from pleatwright.pleats import Form, Kind, Pleating, Shows, deepest_fold, depth_range
 from pleatwright.trade import Settings
 from pleatwright.wearer import LevelName
@@ -37,6 +37,7 @@ class Points(NamedTuple):
     square: float = 0.0
     few_pleats: float = 0.0
     style: float = 0.0
+    join: float = 0.0
 
     @property
     def score(self) -> float:
@@ -148,13 +149,29 @@ def placed_points(
     lost: Numbers, places: Placements, frame: Frame, same: Numbers, settings: Settings
 ) -> Numbers:
     """The parts that the place adds; `same`: 1 where the apron's stripe lies in the middle of the back."""
-    weights = settings.weights
     lost = lost.copy()
-    bulk = places.deep_pleat - frame.deep_least + places.reverse_pleat - frame.reverse_least
-    lost[:, Points._fields.index("cloth")] = weights.cloth * places.used / INCHES_A_YARD
-    lost[:, Points._fields.index("bulk")] = weights.bulk * np.maximum(0, bulk)
-    lost[:, Points._fields.index("centre")] = weights.centre * (1 - same)
+    for part, points in _of_place(places, frame, settings).items():
+        lost[:, Points._fields.index(part)] = points
+    lost[:, Points._fields.index("centre")] = settings.weights.centre * (1 - same)
     return lost
+
+
+def moved_points(points: Points, placement: Placement, frame: Frame, settings: Settings) -> Points:
+    """The points of a kilt that was moved along the cloth."""
+    return points._replace(
+        **{part: float(lost) for part, lost in _of_place(placement, frame, settings).items()}
+    )
+
+
+def _of_place(
+    place: Placement | Placements, frame: Frame, settings: Settings
+) -> dict[str, Numbers | np.float64]:
+    weights = settings.weights
+    bulk = place.deep_pleat - frame.deep_least + place.reverse_pleat - frame.reverse_least
+    return {
+        "cloth": np.multiply(weights.cloth / INCHES_A_YARD, place.used),
+        "bulk": weights.bulk * np.maximum(0, bulk),
+    }
 
 
 def complete(

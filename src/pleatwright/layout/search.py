@@ -8,8 +8,8 @@ the bound falls below the best score found: the best is the same as if all had b
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 import numpy as np
@@ -17,8 +17,10 @@ from numpy.typing import NDArray
 
 from pleatwright.cloth import Numbers, Run
 from pleatwright.layout.field import SCORE_PLACES, Block, Candidate, Field
-from pleatwright.layout.placing import Frame, Table, place_all
-from pleatwright.layout.scoring import MATCH_SHARES, complete, placed_points, pleating_points
+from pleatwright.layout.lays import Lay
+from pleatwright.layout.placing import Frame, Table, place, place_all
+from pleatwright.layout.scoring import MATCH_SHARES, complete, moved_points, placed_points, pleating_points
+from pleatwright.layout.settling import hides, seam_places, seam_thread, setts_on, shown
 from pleatwright.pleats import (
     DepthRange,
     Form,
@@ -76,7 +78,7 @@ class Found:
 class Search:
     """One kilt's search on one strip of cloth."""
 
-    run: Run
+    lay: Lay
     frame: Frame
     space: PleatSpace
     settings: Settings
@@ -84,10 +86,15 @@ class Search:
         default_factory=dict, init=False, compare=False, repr=False
     )
 
-    def strip(self, apron_phase: float) -> Run:
+    @cached_property
+    def run(self) -> Run:
+        """The strip along which the plan goes."""
+        return self.lay.run()
+
+    def strip(self, apron_phase: float, seam: float | None = None) -> Run:
         """The strip to lay a kilt on; cloth not bought yet begins so that the over-apron fits at once."""
         if self.run.length is not None:
-            return self.run
+            return self.run if seam is None else self.lay.run(seam)
         thread = self.space.thread
         return Run.uniform(self.sett, self.space.sett_size, apron_phase - self.frame.start / thread, None)
 
@@ -160,7 +167,7 @@ class Search:
 
     def _look(self, candidate: Candidate) -> Measured | None:
         pleating = candidate.pleating
-        strip = self.strip(candidate.apron_phase)
+        strip = self.strip(candidate.apron_phase, candidate.seam)
         threads = np.array(candidate.placement.strip_threads(pleating))
         sizes = strip.thread_sizes(threads).tolist()
         gaps = np.diff(strip.tapes_at(threads)).tolist()
@@ -181,24 +188,63 @@ class Search:
             ),
         )
 
-    def finished(self, candidate: Candidate) -> Candidate | None:
-        """The candidate with every point counted, or None if the cloth as woven breaks a limit."""
+    def settled(self, candidate: Candidate) -> Candidate | None:
+        """The candidate where nothing shows that must not: whole setts on, a join's seam out of sight."""
+        window = self.lay.window
+        if not self.run.blocked and window is None:
+            return candidate
+        for on in setts_on():
+            run, seam = self.run, None
+            placement = place(run, self.frame, candidate.pleating, candidate.apron_phase, on)
+            if window is not None:
+                places = seam_places(shown(run, self.frame, candidate.pleating, placement), self.settings)
+                seam = seam_thread(run, window, places)
+                if seam is None:
+                    continue
+                run = self.lay.run(seam)
+                placement = place(run, self.frame, candidate.pleating, candidate.apron_phase, on)
+            if placement.used > (run.length or np.inf) + ROUNDING:
+                continue
+            if hides(shown(run, self.frame, candidate.pleating, placement), run.blocked):
+                points = moved_points(candidate.points, placement, self.frame, self.settings)
+                return replace(candidate, placement=placement, points=points, seam=seam)
+        return None
+
+    def judged(self, candidate: Candidate) -> Candidate | None:
+        """The candidate where it lies with every point counted; None if the cloth as woven breaks a limit."""
         measured = self.measure(candidate)
         if measured is None:
             return None
-        at_risk = sum(len(line.pleats) for line in measured.lines)
-        mirrors = self.mirrors(candidate.pleating)
         points = complete(
-            candidate.points, measured.match, at_risk, candidate.pleating.pleats, mirrors, self.settings
+            candidate.points,
+            measured.match,
+            sum(len(line.pleats) for line in measured.lines),
+            candidate.pleating.pleats,
+            self.mirrors(candidate.pleating),
+            self.settings,
         )
-        return Candidate(candidate.pleating, candidate.apron_phase, candidate.placement, points)
+        if self.lay.joint is not None:
+            points = points._replace(join=self.settings.weights.join)
+        return replace(candidate, points=points)
+
+    def finished(self, candidate: Candidate) -> Candidate | None:
+        """The candidate settled and judged; None if it cannot be."""
+        settled = self.settled(candidate)
+        return None if settled is None else self.judged(settled)
 
     def best_of(self, candidates: Iterable[Candidate]) -> Candidate | None:
-        """The best of some candidates of one kind; they come in the order of `rank`, best bound first."""
+        """The best of some candidates of one kind; they come in the order of `rank`, best bound first.
+
+        On uniform cloth a kilt is judged before it is settled: moving it on can only cost points.
+        """
         best: Candidate | None = None
         for candidate in candidates:
             if best is not None and candidate.points.score < best.points.score - 10**-SCORE_PLACES:
                 break
+            if self.run.uniform_cloth:
+                hoped = self.judged(candidate)
+                if hoped is None or (best is not None and best.rank <= hoped.rank):
+                    continue
             full = self.finished(candidate)
             if full is not None and (best is None or full.rank < best.rank):
                 best = full
@@ -222,14 +268,25 @@ class Search:
         )
 
     def _best_of_each(self, fits: NDArray[np.bool_]) -> tuple[Candidate, ...]:
-        """The best of each kind, best standing first; knives to the stripe: one for each of few stripes."""
-        by_kind: defaultdict[Kind, list[Candidate]] = defaultdict(list)
-        for group in self.field.ranked(fits):
-            best = self.best_of(self.field.candidate(row) for row in group)
-            if best is not None:
-                by_kind[best.kind].append(best)
-        kept = []
-        for kind, candidates in by_kind.items():
-            stripes = kind == Kind(Form.KNIFE, Shows.STRIPE)
-            kept += sorted(candidates, key=lambda one: one.rank)[: STRIPES_OFFERED if stripes else 1]
-        return tuple(sorted(kept, key=lambda one: (-round(one.points.standing, SCORE_PLACES), *one.key)))
+        """The best of each kind, and for knives to the stripe of each stripe, best standing first."""
+        best = (self.best_of(self.field.candidate(row) for row in group) for group in self.field.ranked(fits))
+        return tuple(candidate for _, candidate in _kept([(0, one) for one in best if one is not None]))
+
+
+def best_of_lays(found: Sequence[Found]) -> list[tuple[int, Candidate]]:
+    """The best of each kind over several lays, each with its lay's number."""
+    return _kept([(lay, candidate) for lay, one in enumerate(found) for candidate in one.best])
+
+
+def _kept(candidates: list[tuple[int, Candidate]]) -> list[tuple[int, Candidate]]:
+    """The best of each kind, best standing first; of knives to the stripe the best of a few stripes."""
+    stripe = Kind(Form.KNIFE, Shows.STRIPE)
+    groups: defaultdict[Kind, set[tuple[str, ...]]] = defaultdict(set)
+    kept = []
+    for lay, candidate in sorted(candidates, key=lambda one: (one[1].rank, one[0])):
+        stripes = candidate.pleating.stripes if candidate.kind == stripe else ()
+        known = groups[candidate.kind]
+        if stripes not in known and len(known) < (STRIPES_OFFERED if stripes else 1):
+            known.add(stripes)
+            kept.append((lay, candidate))
+    return sorted(kept, key=lambda one: (-round(one[1].points.standing, SCORE_PLACES), *one[1].key))

@@ -15,7 +15,6 @@ from pleatwright.pleats import Form
 if TYPE_CHECKING:
     from PIL.Image import Image
 
-THUMBNAIL = 360
 MEETING = 0.6  # of a fold's shadow lies on each side, where two folds meet edge to edge
 
 
@@ -28,11 +27,6 @@ def back_picture(option: Option, request: Request, *, width_px: int = 1200, fold
     strips = left_to_right(option)
     panels = _panels(view, option, request, strips)
     return image_of(drawn(view, panels, request, fold_shadows(option, view) if folds else None))
-
-
-def thumbnail_back(option: Option, request: Request, width_px: int = THUMBNAIL) -> Image:
-    """`back_picture` at the size of a comparison."""
-    return back_picture(option, request, width_px=width_px)
 
 
 def back_view(option: Option, request: Request, width_px: int) -> View:

@@ -91,6 +91,7 @@ class WeightsSettings:
     mirror: float
     square: float
     few_pleats: float
+    join: float
     style_sett: float
     style_sett_running: float
     style_stripe: float
