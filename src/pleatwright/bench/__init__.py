@@ -4,7 +4,7 @@ from pleatwright.bench.cautions import CAUTIONS, Caution
 from pleatwright.bench.gauges import Gauge, GaugeList, GaugeRow, GaugeSize, gauge_list
 from pleatwright.bench.marks import Mark, marks
 from pleatwright.bench.regions import Part, Region, regions
-from pleatwright.bench.ruler import Place, Ruler, grid_of, ruler_across, ruler_along
+from pleatwright.bench.ruler import Place, Ruler, grid_of, ruler_across, ruler_along, ruler_of
 
 __all__ = [
     "CAUTIONS",
@@ -24,4 +24,5 @@ __all__ = [
     "regions",
     "ruler_across",
     "ruler_along",
+    "ruler_of",
 ]

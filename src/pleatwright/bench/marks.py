@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Literal
 
 from pleatwright.bench.regions import strip_edges
-from pleatwright.bench.ruler import Ruler, grid_of, ruler_across, ruler_along
+from pleatwright.bench.ruler import Ruler, grid_of, ruler_across, ruler_of
 from pleatwright.layout import Apron, Option, Request, Strip
 from pleatwright.lengths import on_grid, write_length
 from pleatwright.pleats import Shows
@@ -50,14 +50,15 @@ class _Wanted:
 def marks(option: Option, request: Request) -> tuple[Mark, ...]:
     """Every mark in working order; only the levels while there is no piece of cloth.
 
-    Levels; over-apron, top band, deep pleat; first, second and last pleat; strap hole; reverse pleat,
-    under-apron, far end; to the sett, every pleat's centre as a check before sewing.
+    Levels; the join; over-apron, top band, deep pleat; first, second and last pleat; strap hole; reverse
+    pleat, under-apron, far end; to the sett, every pleat's centre as a check before sewing.
     """
     levels = _levels(request)
-    ruler = ruler_along(request)
+    ruler = ruler_of(option, request)
     if ruler is None:
         return levels
     wanted = (
+        *_join(option, request),
         *_apron("over-apron", option.over_apron, option, request),
         *_top_band(option, request),
         _fold("deep pleat", option, request),
@@ -84,6 +85,26 @@ def _marked(ruler: Ruler, wanted: _Wanted, number: int) -> Mark:
         float(place.from_repeat),
         words,
     )
+
+
+def _join(option: Option, request: Request) -> list[_Wanted]:
+    """The seam line on both strips, before anything else along the cloth: it makes them one to measure on."""
+    join = None if option.cloth is None else option.cloth.join
+    if join is None:
+        return []
+    grid = grid_of(request)
+    allowance = write_length(request.settings.cloth.seam_allowance, request.units, grid)
+    second = write_length(join.second_at, request.units, grid)
+    return [
+        _Wanted("join", "seam line on the first strip", join.first_cut, f"{allowance} of seam lie beyond it"),
+        _Wanted(
+            "join",
+            "the same stripe on the second strip",
+            join.tape,
+            f"there it lies {second} from the new left end, the strip turned by 180° and face up; from here "
+            "on measure along the joined cloth",
+        ),
+    ]
 
 
 def _levels(request: Request) -> tuple[Mark, ...]:

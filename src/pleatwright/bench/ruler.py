@@ -13,7 +13,7 @@ from math import ceil
 from typing import NamedTuple
 
 from pleatwright.cloth import Run
-from pleatwright.layout import Request
+from pleatwright.layout import Option, Request
 from pleatwright.lengths import Grid, on_grid, write_length
 from pleatwright.sett import Stripe, short_name
 
@@ -164,6 +164,13 @@ def ruler_along(request: Request) -> Ruler | None:
     if piece is None:
         return None
     return Ruler(piece.run(request.tartan), float(piece.length), request, ALONG)
+
+
+def ruler_of(option: Option, request: Request) -> Ruler | None:
+    """The ruler along the strip an option lies on, joined or turned as it may be; None without a piece."""
+    if request.piece is None or option.cloth is None:
+        return None
+    return Ruler(option.cloth.run(request.tartan.weft), option.cloth.length, request, ALONG)
 
 
 def ruler_across(request: Request) -> Ruler | None:

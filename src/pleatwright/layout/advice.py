@@ -97,7 +97,19 @@ def standards(option: Option, settings: Settings) -> tuple[Finding, ...]:
 def strips_findings(request: Request, options: Sequence[Option]) -> tuple[Finding, ...]:
     """What a maker must know of the strips a double width gives: joins, horizontals, why none is possible."""
     piece, units = request.piece, request.units
-    if piece is None or strips_high(piece, request.sizes) < 2:
+    if piece is None:
+        return ()
+    if options and options[0].cloth is not None and options[0].cloth.turned_end_for_end:
+        return (
+            Finding(
+                "cloth.turned",
+                Severity.NOTE,
+                "option 1 lies on the piece turned end for end, so that its faults stay out of sight",
+                "the right cut end on the left, the other selvedge towards you",
+                "Turn the piece by 180°, face up, before the first mark.",
+            ),
+        )
+    if strips_high(piece, request.sizes) < 2:
         return ()
     if not turnable(request.tartan):
         alone = f" ({write_yards(options[0].cloth_used, units)} for option 1)" if options else ""

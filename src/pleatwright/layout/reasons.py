@@ -23,6 +23,7 @@ PART_WORDS = {
     "few_pleats": "few pleats",
     "style": "the shop's liking for other styles",
     "join": "a join",
+    "turn": "a piece turned end for end",
 }
 """What a lost point means; pattern match is left out, for it is only compared within a kind."""
 

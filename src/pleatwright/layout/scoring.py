@@ -38,6 +38,7 @@ class Points(NamedTuple):
     few_pleats: float = 0.0
     style: float = 0.0
     join: float = 0.0
+    turn: float = 0.0
 
     @property
     def score(self) -> float:

@@ -223,8 +223,11 @@ class Search:
             self.mirrors(candidate.pleating),
             self.settings,
         )
+        weights = self.settings.weights
         if self.lay.joint is not None:
-            points = points._replace(join=self.settings.weights.join)
+            points = points._replace(join=weights.join)
+        elif self.lay.turned:
+            points = points._replace(turn=weights.turn)
         return replace(candidate, points=points)
 
     def finished(self, candidate: Candidate) -> Candidate | None:

@@ -46,12 +46,12 @@ def reveals_at(option: Option, request: Request, depths: Numbers) -> Numbers:
     return np.interp(depths, at, [level.reveal for level in option.levels])
 
 
-def thread_sizes(request: Request, threads: Numbers) -> Numbers:
+def thread_sizes(option: Option, request: Request, threads: Numbers) -> Numbers:
     """Inches a thread at these thread positions; as the sett is meant to be where there is no piece."""
     tartan = request.tartan
-    if request.piece is None:
+    if option.cloth is None:
         return np.full_like(threads, float(request.sett_along) / tartan.weft.n)
-    return request.piece.run(tartan).thread_sizes(threads)
+    return option.cloth.run(tartan.weft).thread_sizes(threads)
 
 
 def _panels(view: View, option: Option, request: Request, strips: tuple[Strip, ...]) -> Panels:
@@ -59,7 +59,7 @@ def _panels(view: View, option: Option, request: Request, strips: tuple[Strip, .
     reveal = reveals_at(option, request, view.depths)[:, None]
     faces = np.array([strip.face for strip in strips])
     threads = np.array([strip.thread for strip in strips])
-    size = thread_sizes(request, threads)
+    size = thread_sizes(option, request, threads)
     ends = np.concatenate([[0.0], np.cumsum(faces)])
     pace = np.broadcast_to(1 / (size * view.scale), (view.height, len(strips)))
     return Panels(view.x(reveal * (ends - ends[-1] / 2)), threads - reveal * faces / 2 / size, pace)

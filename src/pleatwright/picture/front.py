@@ -39,7 +39,7 @@ def front_picture(option: Option, request: Request, *, width_px: int = 900, fold
     view = front_view(option, request, width_px)
     left, right = apron_edges(option, request, view.depths)
     before, after = _sides(option, request, view)
-    size = float(thread_sizes(request, np.array([option.over_apron.thread]))[0])
+    size = float(thread_sizes(option, request, np.array([option.over_apron.thread]))[0])
     panels = Panels(
         view.x(
             np.concatenate([left[:, None] + before.edges, right[:, None] + after.edges], axis=1),
@@ -88,16 +88,18 @@ def _sides(option: Option, request: Request, view: View) -> tuple[_Side, _Side]:
     seen = int((RADIUS * TURNED + lap) / reveal.min()) + 2
     strips = left_to_right(option)
     opens_left = option.opens_on == "left"
-    left = _side(request, strips[-seen:][::-1], reveal, 0.0 if opens_left else lap, -1)
-    right = _side(request, strips[:seen], reveal, lap if opens_left else 0.0, 1)
+    left = _side(option, request, strips[-seen:][::-1], reveal, 0.0 if opens_left else lap, -1)
+    right = _side(option, request, strips[:seen], reveal, lap if opens_left else 0.0, 1)
     return left, right
 
 
-def _side(request: Request, strips: tuple[Strip, ...], reveal: Numbers, lap: float, outwards: int) -> _Side:
+def _side(
+    option: Option, request: Request, strips: tuple[Strip, ...], reveal: Numbers, lap: float, outwards: int
+) -> _Side:
     """Pleats counted outwards from the apron's edge, each shown as wide as the round lets us see it."""
     faces = np.array([strip.face for strip in strips])
     threads = np.array([strip.thread for strip in strips])
-    size = thread_sizes(request, threads)
+    size = thread_sizes(option, request, threads)
     ends = reveal[:, None] * np.concatenate([[0.0], np.cumsum(faces)])
     cloth = np.clip(ends, lap, lap + RADIUS * TURNED)
     edges = RADIUS * np.sin((cloth - lap) / RADIUS)

@@ -92,6 +92,7 @@ class WeightsSettings:
     square: float
     few_pleats: float
     join: float
+    turn: float
     style_sett: float
     style_sett_running: float
     style_stripe: float

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from itertools import groupby
 
-from pleatwright.bench import Mark, marks, ruler_along
+from pleatwright.bench import Mark, marks, ruler_of
 from pleatwright.layout import Option
 from pleatwright.lengths import write_length
 from pleatwright.order import Job
@@ -22,7 +22,7 @@ FOUND = 0.95
 
 def marks_sheets(job: Job, option: Option, frame: Frame) -> tuple[Sheet, ...]:
     """Every mark of the chosen option."""
-    blocks = [*_intro(job, frame.width)]
+    blocks = [*_intro(job, option, frame.width)]
     for group, listed in groupby(marks(option, job.request), key=lambda mark: mark.group):
         across = group == "levels"
         head = _head(group, across=across, width=frame.width)
@@ -34,8 +34,8 @@ def marks_sheets(job: Job, option: Option, frame: Frame) -> tuple[Sheet, ...]:
     return sheets_of("Marks", blocks, frame)
 
 
-def _intro(job: Job, width: float) -> tuple[Block, ...]:
-    ruler = ruler_along(job.request)
+def _intro(job: Job, option: Option, width: float) -> tuple[Block, ...]:
+    ruler = ruler_of(option, job.request)
     text = "Tape figures run from the left cut end, the outside up and the selvedge towards you. "
     if ruler is not None and ruler.repeats:
         name = short_name(ruler.run.sett, ruler.reference)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from math import ceil, floor
 
-from pleatwright.bench import Part, Region, Ruler, regions, ruler_along
+from pleatwright.bench import Part, Region, Ruler, regions, ruler_of
 from pleatwright.layout import Option
 from pleatwright.lengths import MILLIMETRE
 from pleatwright.order import Job
@@ -60,7 +60,7 @@ METRIC = _Scale(
 
 def strip_sheets(job: Job, option: Option, frame: Frame) -> tuple[Sheet, ...]:
     """The chosen option on its piece; nothing without a piece."""
-    ruler = ruler_along(job.request)
+    ruler = ruler_of(option, job.request)
     if ruler is None:
         return ()
     scale = METRIC if job.units == "metric" else INCHES
