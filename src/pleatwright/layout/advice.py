@@ -45,12 +45,7 @@ def cloth_to_order(search: Search, candidate: Candidate, tartan: Tartan, units: 
     start = candidate.placement.over_centre - search.frame.start
     needed = candidate.placement.used - start + sett_size
     joined = all(sett.symmetric or sett.plain for sett in (tartan.warp, tartan.weft))
-    cloth = search.settings.cloth
-    loss = (
-        sett_size
-        + search.frame.greatest_reveal(candidate.pleating)
-        + float(cloth.join_clearance + 2 * cloth.seam_allowance)
-    )
+    loss = _join_loss(search, candidate)
     double = (needed + loss) / 2 if joined else needed
     return ClothToOrder(
         needed, float(round_up_yards(needed, units)), float(round_up_yards(double, units)), joined
@@ -191,22 +186,57 @@ def nothing_fits(search: Search, found: Found, wishes: Wishes, units: Units) -> 
             "plan.piece-short",
             Severity.STOP,
             f"the piece is {write_yards(length, units)} long",
-            f"none of {found.searched} kilts as wished fits it",
+            f"none of {found.searched} kilts as wished fits it"
+            + (" and keeps its faults out of sight" if search.run.blocked else ""),
             "What would fit: " + "; ".join(ways) + ".",
         ),
     )
 
 
+def third_piece(search: Search, found: Found, units: Units) -> tuple[Finding, ...]:
+    """Two strips joined and still too short: how long a third one must be; `search` is on joined cloth."""
+    length = search.run.length
+    if search.lay.joint is None or length is None or not found.longer:
+        return ()
+    best = found.longer[0]
+    more = best.placement.used - length + _join_loss(search, best)
+    return (
+        Finding(
+            "cloth.third-piece",
+            Severity.NOTE,
+            f"two strips joined give {write_yards(length, units)}",
+            f"{write_yards(best.placement.used, units)} for {_what(best)}",
+            f"A third strip of at least {write_yards(more, units)}, joined at equal phase in another fold, "
+            "would do; it must be of the same weaving.",
+        ),
+    )
+
+
+def _join_loss(search: Search, candidate: Candidate) -> float:
+    """The most a join takes: a sett, a reveal, its clearance, two seam allowances (inches)."""
+    cloth = search.settings.cloth
+    sett_size = 0.0 if search.sett.plain else search.space.sett_size
+    reveal = search.frame.greatest_reveal(candidate.pleating)
+    return sett_size + reveal + float(cloth.join_clearance + 2 * cloth.seam_allowance)
+
+
 def _no_candidate(search: Search) -> Finding:
-    limits = search.settings.pleats
+    limits, wishes = search.settings.pleats, search.space.wishes
     widths = search.frame.widths
+    wished = [str(kind) for kind in sorted(wishes.kinds)]
+    if wishes.pleats is not None:
+        wished.append(f"{wishes.pleats} pleats")
+    if wishes.stripe is not None:
+        wished.append("the stripe asked for")
     return Finding(
         "plan.no-pleats",
         Severity.STOP,
-        f"pleated widths of {write_inches(widths[LevelName.HIP])} at the hip line and "
-        f"{write_inches(widths[LevelName.STRAP])} at the strap line",
-        f"reveals from {write_inches(limits.reveal_least)} to {write_inches(limits.reveal_most)} and folds "
-        f"of at least {write_inches(limits.depth_least)} at every level",
+        f"no way to pleat {write_inches(widths[LevelName.HIP])} at the hip line and "
+        f"{write_inches(widths[LevelName.STRAP])} at the strap line"
+        + (f" as wished ({'; '.join(wished)})" if wished else ""),
+        f"reveals from {write_inches(limits.reveal_least)} to {write_inches(limits.reveal_most)} (boxes: "
+        f"{limits.box_least} to {limits.box_most} panels) and folds of at least "
+        f"{write_inches(limits.depth_least)} at every level, on a stripe narrower than the reveal",
         "Wish for another number of pleats, stripe or style, or change the share of the aprons "
         "(settings.wearer.share_waist) or the limits (settings.pleats).",
     )

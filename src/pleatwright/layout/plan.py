@@ -5,7 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from pleatwright.findings import Finding, Severity
-from pleatwright.layout.advice import ClothToOrder, cloth_to_order, nothing_fits, standards, strips_findings
+from pleatwright.layout.advice import (
+    ClothToOrder,
+    cloth_to_order,
+    nothing_fits,
+    standards,
+    strips_findings,
+    third_piece,
+)
 from pleatwright.layout.detail import detailed
 from pleatwright.layout.lays import lays
 from pleatwright.layout.option import Option
@@ -94,7 +101,10 @@ def make_plan(request: Request, tick: Tick | None = None) -> Plan:
     findings = (
         standards(options[0], request.settings)
         if options
-        else nothing_fits(plainest, first, request.wishes, request.units)
+        else (
+            *nothing_fits(plainest, first, request.wishes, request.units),
+            *third_piece(searches[-1], found[-1], request.units),
+        )
     )
     wanted = [candidate for _, candidate in kept] or list(first.longer)
     return Plan(

@@ -109,10 +109,10 @@ def _folds(option: Option, units: Units) -> str:
 
 
 def _middle(option: Option) -> str:
-    where = "pleat" if option.pleats % 2 else "fold"
+    where = "a pleat" if option.pleats % 2 else "a fold" if option.step else "a fold between two pleats"
     apron = "as on the aprons" if option.same_middle else f"while the aprons carry {option.over_apron.stripe}"
     ends = "mirror each other" if option.mirrors else "do not mirror each other"
-    return f"The middle of the back is a {where} on {option.middle}, {apron}; first and last pleat {ends}."
+    return f"The middle of the back is {where} on {option.middle}, {apron}; first and last pleat {ends}."
 
 
 def _cloth(option: Option, units: Units) -> str:

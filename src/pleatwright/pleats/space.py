@@ -143,9 +143,8 @@ def _turned(pattern: Sequence[T], count: int) -> tuple[T, ...]:
 
 
 def _middle(first: float, gaps: tuple[float, ...], n: int) -> float:
-    """Phase in the middle of the back: the middle strip's centre, or half-way between the middle two."""
-    half = len(gaps) // 2
-    return (first + sum(gaps[:half]) + (gaps[half] / 2 if len(gaps) % 2 else 0.0)) % n
+    """Phase of the stripe shown in the middle of the back; of two middle pleats, the first one's."""
+    return (first + sum(gaps[: len(gaps) // 2])) % n
 
 
 def _to_the_sett(space: PleatSpace, kind: Kind, pleats: int, reveal: float) -> Iterator[Pleating]:
