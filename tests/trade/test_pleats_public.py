@@ -89,7 +89,7 @@ def test_an_association_asks_for_at_least_23_pleats(pleats: int, told: bool) -> 
     found = plan(pleats, Kind(Form.KNIFE, Shows.SETT))
     assert found.options
     assert ("plan.few-pleats" in {finding.code for finding in found.findings}) == told
-    assert found.options[0].points.few_pleats == (1 if told else 0)
+    assert found.options[0].points.few_pleats == (SHOP.weights.few_pleats if told else 0)
 
 
 @pytest.mark.parametrize("panel", [1.5, 2.0, 2.5])

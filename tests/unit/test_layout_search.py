@@ -126,9 +126,10 @@ def test_no_fault_shows_on_an_apron_or_a_pleat(one: Search) -> None:
 FAULTS = [(float(start), float(start + long)) for long in (2, 12) for start in range(10, 290, 28)]
 
 
+@pytest.mark.parametrize("length", [330.0, 266.0])
 @pytest.mark.parametrize("fault", FAULTS)
-def test_a_kilt_moves_on_from_a_fault_at_the_least_cost(fault: tuple[float, float]) -> None:
-    run = replace(Run.uniform(MILITARY, 6.5, 0.0, 330.0), blocked=(fault,))
+def test_a_kilt_moves_on_from_a_fault_at_the_least_cost(fault: tuple[float, float], length: float) -> None:
+    run = replace(Run.uniform(MILITARY, 6.5, 0.0, length), blocked=(fault,))
     one = search(run, 6.5, Wishes(frozenset({Kind(Form.KNIFE, Shows.SETT)}), pleats=26))
     frame = one.frame
 
@@ -143,7 +144,7 @@ def test_a_kilt_moves_on_from_a_fault_at_the_least_cost(fault: tuple[float, floa
         seen.append((laid.over_centre - frame.over_outer, laid.over_centre + frame.pleat_side))
         seen.append((laid.under_centre - frame.pleat_side, laid.under_centre + frame.under_outer))
         hidden = all(right <= fault[0] or fault[1] <= left for left, right in seen)
-        return hidden and laid.used <= 330
+        return hidden and laid.used <= length
 
     for candidate in candidates(one)[::7]:
         settled = one.settled(candidate)
@@ -169,15 +170,28 @@ def test_the_best_need_not_be_the_one_that_promises_most(length: float | None) -
     assert any(promising[c.kind].pleating != c.pleating for c in expected)
 
 
-@settings(max_examples=15)
-@given(small_searches())
-def test_groups_are_looked_through_in_the_order_of_their_rank(one: Search) -> None:
+def in_order_of_rank(one: Search) -> list[tuple[float, ...]]:
+    """The ranks of all candidates, group by group, after their order has been looked at."""
     everything = np.ones(len(one.field.which), dtype=bool)
     groups = [[one.field.candidate(row) for row in rows] for rows in one.field.ranked(everything)]
     assert sum(map(len, groups)) == len(everything)
     for group in groups:
         assert len({candidate.kind for candidate in group}) == 1
         assert [c.rank for c in group] == sorted(c.rank for c in group)
+    return [candidate.rank for group in groups for candidate in group]
+
+
+@settings(max_examples=15)
+@given(small_searches())
+def test_groups_are_looked_through_in_the_order_of_their_rank(one: Search) -> None:
+    assert len(in_order_of_rank(one)) == len(candidates(one))
+
+
+def test_among_equals_the_first_stripe_of_the_count_comes_first() -> None:
+    kinds = frozenset({Kind(Form.KNIFE, Shows.SETT)})
+    one = search(Run.uniform(MILITARY, 6.5, 0.0, None), 6.5, Wishes(kinds, pleats=26, same_middle=False))
+    ranks = in_order_of_rank(one)
+    assert len({rank[:-1] for rank in ranks}) < len(ranks)  # there are equals
 
 
 @settings(max_examples=15)
@@ -229,6 +243,7 @@ def test_match_does_not_depend_on_which_candidate_was_looked_at_first(one: Searc
 def test_points_are_the_published_rule() -> None:
     wishes = Wishes(frozenset({Kind(Form.KNIFE, Shows.SETT)}), pleats=26)
     one = search(Run.uniform(MILITARY, 6.5, 0.0, 300.0), 6.5, wishes)
+    weights = SHOP.weights
     reveal = float(body_sizes(34, 41).level(LevelName.HIP).pleated) / 26
     for candidate in candidates(one):
         full = one.finished(candidate)
@@ -236,16 +251,18 @@ def test_points_are_the_published_rule() -> None:
         assert full is not None
         assert measured is not None
         points, laid, pleating = full.points, full.placement, full.pleating
-        assert points.reveal == pytest.approx(1.5 * abs(reveal - 0.75) * 16)
-        assert points.cloth == pytest.approx(1.5 * laid.used / INCHES_A_YARD)
-        assert points.bulk == pytest.approx(laid.deep_pleat - 6 + laid.reverse_pleat - 4)
-        assert (points.middle, points.few_pleats, points.style) == (1.5, 0, 0)
+        assert points.reveal == pytest.approx(weights.reveal * abs(reveal - 0.75) * 16)
+        assert points.cloth == pytest.approx(weights.cloth * laid.used / INCHES_A_YARD)
+        assert points.bulk == pytest.approx(weights.bulk * (laid.deep_pleat - 6 + laid.reverse_pleat - 4))
+        assert points.middle == weights.even_middle
+        assert points.few_pleats == 0
+        assert points.style == weights.style_sett
         assert pleating.division is not None
-        assert points.square == pytest.approx(25 * abs(reveal / (6.5 / pleating.division) - 1))
+        assert points.square == pytest.approx(weights.square * abs(reveal / (6.5 / pleating.division) - 1))
         missed = 1 - sum(share * measured.match[level] for level, share in MATCH_SHARES.items())
-        assert points.match == pytest.approx(60 * missed)
+        assert points.match == pytest.approx(weights.match * missed)
         at_risk = sum(len(line.pleats) for line in measured.lines)
-        assert points.lines == pytest.approx(12 * at_risk / 26)
+        assert points.lines == pytest.approx(weights.line * at_risk / 26)
         assert points.score == pytest.approx(100 - sum(points))
         assert points.standing == pytest.approx(points.score + points.match)
 

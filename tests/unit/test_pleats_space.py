@@ -203,6 +203,19 @@ def test_the_stripes_offered_do_not_depend_on_which_reveals_were_looked_at_befor
     assert found == [space(sett, size, widths(20.0, 16.0)).sights(reveal) for reveal in ends_first]
 
 
+@pytest.mark.parametrize("apart,tried", [(17, True), (10, False)])
+def test_of_two_alternate_stripes_no_gap_is_more_than_twice_the_other(apart: int, tried: bool) -> None:
+    # of 15": gaps of 5.1" and 9.9", or of 3" and 12"
+    sett = Sett.of_runs([("W", 2), ("B", apart - 2), ("R", 2), ("B", 48 - apart)])
+    wishes = Wishes(frozenset({Kind(Form.KNIFE, Shows.ALTERNATE)}), pleats=26)
+    found = list(pleatings(space(sett, 15.0, widths(20.5, 16.5), wishes)))
+    assert bool(found) == tried
+    for pleating in found:
+        assert sorted(pleating.gaps[:2]) == [17, 33]
+        assert pleating.gaps == (pleating.gaps[:2] * 13)[:25]
+        assert [stripe.split(",")[0] for stripe in pleating.stripes] in (["white", "red"], ["red", "white"])
+
+
 def test_a_stripe_as_wide_as_the_reveal_is_no_line_to_pleat_to() -> None:
     names = [sight.stripe.colour for sight in space(ONE_LINE, 6.5, widths(20.5, 16.5)).sights(0.75)]
     assert names == ["W"]

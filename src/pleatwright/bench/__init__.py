@@ -1,6 +1,10 @@
 """The bench: marks for the cloth, gauges for the pleats, where every part lies, cautions."""
 
 from pleatwright.bench.cautions import CAUTIONS, Caution
+from pleatwright.bench.check import judge
+from pleatwright.bench.check_blanks import Blank, Kind, Question, questions
+from pleatwright.bench.check_found import Decision, FaultSeen, Found, Override, Seen, decision
+from pleatwright.bench.cloth import cloth_findings, drift_avoided, nominal_error
 from pleatwright.bench.gauges import Gauge, GaugeList, GaugeRow, GaugeSize, gauge_list
 from pleatwright.bench.marks import Mark, marks
 from pleatwright.bench.regions import Part, Region, regions
@@ -8,19 +12,33 @@ from pleatwright.bench.ruler import Place, Ruler, grid_of, ruler_across, ruler_a
 
 __all__ = [
     "CAUTIONS",
+    "Blank",
     "Caution",
+    "Decision",
+    "FaultSeen",
+    "Found",
     "Gauge",
     "GaugeList",
     "GaugeRow",
     "GaugeSize",
+    "Kind",
     "Mark",
+    "Override",
     "Part",
     "Place",
+    "Question",
     "Region",
     "Ruler",
+    "Seen",
+    "cloth_findings",
+    "decision",
+    "drift_avoided",
     "gauge_list",
     "grid_of",
+    "judge",
     "marks",
+    "nominal_error",
+    "questions",
     "regions",
     "ruler_across",
     "ruler_along",

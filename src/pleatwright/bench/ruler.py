@@ -12,7 +12,7 @@ from functools import cached_property
 from math import ceil
 from typing import NamedTuple
 
-from pleatwright.cloth import Run
+from pleatwright.cloth import Run, run_across
 from pleatwright.layout import Option, Request
 from pleatwright.lengths import Grid, on_grid, write_length
 from pleatwright.sett import Stripe, short_name
@@ -176,9 +176,7 @@ def ruler_of(option: Option, request: Request) -> Ruler | None:
 def ruler_across(request: Request) -> Ruler | None:
     """The ruler up from the bottom selvedge; None where no stripe was measured from it."""
     piece = request.piece
-    if piece is None or piece.selvedge is None:
+    if piece is None:
         return None
-    warp = request.tartan.warp
-    phase = piece.selvedge_phase(request.tartan)
-    width = float(piece.width)
-    return Ruler(Run.uniform(warp, float(piece.sett_across), phase, width), width, request, ACROSS)
+    run = run_across(piece, request.tartan)
+    return None if run is None else Ruler(run, float(piece.width), request, ACROSS)

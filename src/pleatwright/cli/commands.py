@@ -4,13 +4,23 @@ from __future__ import annotations
 
 from enum import StrEnum
 from pathlib import Path
-from typing import Annotated, NoReturn
+from typing import TYPE_CHECKING, Annotated, NoReturn
 
 import typer
 
-from pleatwright.cli.terminal import Progress, report_findings, report_options, say, show_problems
+from pleatwright.cli.terminal import (
+    Progress,
+    report_check,
+    report_findings,
+    report_options,
+    say,
+    show_problems,
+)
 from pleatwright.errors import InputError, Problem
 from pleatwright.findings import blocking
+
+if TYPE_CHECKING:
+    from pleatwright.order import Job
 
 STOPPED, BAD_INPUT = 1, 2
 
@@ -58,6 +68,26 @@ def _read(path: Path, *, field: str) -> str:
     raise InputError(problem)
 
 
+def _job(
+    order: Path,
+    units: UnitsChoice | None,
+    paper: PaperChoice | None,
+    style: list[str] | None,
+    shop: Path | None,
+) -> Job:
+    """The order, with everything that goes over it."""
+    from pleatwright.order import read_order
+
+    return read_order(
+        _read(order, field="order"),
+        source=order.name,
+        shop_text=None if shop is None else _read(shop, field="--shop"),
+        units=None if units is None else units.value,
+        paper=None if paper is None else paper.value,
+        styles=tuple(style or ()),
+    )
+
+
 @app.command()
 def plan(
     order: Annotated[Path, typer.Argument(help="The order file (TOML).")],
@@ -84,17 +114,10 @@ def plan(
 
     Example: pleatwright plan order.toml --out packet
     """
+    from pleatwright.bench import cloth_findings
     from pleatwright.layout import make_plan
-    from pleatwright.order import read_order
 
-    job = read_order(
-        _read(order, field="order"),
-        source=order.name,
-        shop_text=None if shop is None else _read(shop, field="--shop"),
-        units=None if units is None else units.value,
-        paper=None if paper is None else paper.value,
-        styles=tuple(style or ()),
-    )
+    job = _job(order, units, paper, style, shop)
     folder = out or order.with_suffix("")
     with Progress() as progress:
         made = make_plan(job.request, progress.searched)
@@ -109,8 +132,9 @@ def plan(
         from pleatwright.shop import plan_json
 
         _write(plan_json(job, made), json)
-    report_findings((*job.questions, *made.findings), to_stderr=json == "-")
-    if blocking(made.findings):
+    found = (*cloth_findings(job, made), *made.findings)
+    report_findings((*job.questions, *found), to_stderr=json == "-")
+    if blocking(found):
         raise typer.Exit(STOPPED)
 
 
@@ -121,6 +145,54 @@ def _write(text: str, where: str) -> None:
     from pleatwright.shop import write_file
 
     write_file(Path(where), text.encode())
+
+
+@app.command()
+def check(
+    order: Annotated[Path, typer.Argument(help="The order file the packet was made from.")],
+    found: Annotated[Path | None, typer.Argument(help="What was found on the chalked cloth (TOML).")] = None,
+    form: Annotated[
+        Path | None, typer.Option(help="Write a file to fill in, and check nothing.", metavar="FILE")
+    ] = None,
+    record: Annotated[
+        Path | None,
+        typer.Option(help="The record the check is added to; default: checks.jsonl beside what was found."),
+    ] = None,
+    units: Annotated[UnitsChoice | None, typer.Option(help="As the packet was made.")] = None,
+    paper: Annotated[PaperChoice | None, typer.Option(help="As the packet was made.")] = None,
+    style: Annotated[list[str] | None, typer.Option(help="As the packet was made.")] = None,
+    shop: Annotated[Path | None, typer.Option(help="As the packet was made.")] = None,
+) -> None:
+    """Check what was measured again before the rip: go, or stop (exit code 1).
+
+    Example: pleatwright check order.toml --form found.toml, then: pleatwright check order.toml found.toml
+    """
+    from pleatwright.layout import make_plan
+    from pleatwright.shop import RECORD, append_record, check_record, found_form, read_found
+
+    job = _job(order, units, paper, style, shop)
+    with Progress() as progress:
+        option = make_plan(job.request, progress.searched).chosen
+    if option is None or option.cloth is None:
+        seen = "no piece of cloth" if job.request.piece is None else "no kilt that fits the piece"
+        fix = f'see "pleatwright plan {order}"'
+        _refuse(Problem(order.name, seen, "is there to be checked", fix))
+    if form is not None:
+        if form.exists():
+            _refuse(Problem("--form", f'"{form}"', "is there already", "name a new file"))
+        _write(found_form(job, option), str(form))
+        say(f"Measure again and fill in {form}, then: pleatwright check {order} {form}")
+        return
+    if found is None:
+        fix = f'start one with "pleatwright check {order} --form found.toml"'
+        _refuse(Problem("found", "nothing", "is given to be checked", fix))
+    entered = read_found(_read(found, field="found"), job, option, source=found.name)
+    made = check_record(job, option, entered)
+    where = record or found.parent / RECORD
+    append_record(where, made)
+    report_check(made, where)
+    if made.decision == "stop":
+        raise typer.Exit(STOPPED)
 
 
 @app.command()

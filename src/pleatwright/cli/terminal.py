@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import time
+from pathlib import Path
 from types import TracebackType
+from typing import TYPE_CHECKING
 
 from rich.console import Console
 from rich.table import Table
@@ -14,6 +16,9 @@ from pleatwright.layout import Plan
 from pleatwright.lengths import Units, write_length, write_yards
 from pleatwright.order import Job
 from pleatwright.wearer import LevelName
+
+if TYPE_CHECKING:
+    from pleatwright.shop import CheckRecord
 
 QUIET_SECONDS = 0.5
 """Work shorter than this shows no progress."""
@@ -104,6 +109,23 @@ def report_findings(findings: tuple[Finding, ...], *, to_stderr: bool) -> None:
     for finding in sorted(findings, key=lambda one: weights.index(one.severity)):
         where.print(f"[{STYLES[finding.severity]}]{finding.severity}[/] ", end="")
         where.print(f"{finding.code}: {finding.seen}; {finding.expected}. {finding.do}", markup=False)
+
+
+def report_check(record: CheckRecord, where: Path) -> None:
+    """Every finding, what was taken on, and in the last line go or stop."""
+    report_findings(record.findings, to_stderr=False)
+    stops = {finding.code for finding in record.findings if finding.severity is Severity.STOP}
+    for override in record.overrides:
+        needed = "taken on" if override.code in stops else "not needed"
+        say(f"{override.code} {needed} by {override.by}: {override.reason}")
+    say(f"The check is kept in {where}.")
+    if record.decision == "go":
+        screen.print("[bold green]GO[/]", end="")
+        say(": rip." if not stops else ": rip, against what is taken on above.")
+    else:
+        left = sorted(stops - {override.code for override in record.overrides})
+        screen.print("[bold red]STOP[/]", end="")
+        say(f": do not rip; {', '.join(left)}.")
 
 
 def explain_sett(count: str, half: bool, size: str | None, reveal: str, units: Units) -> None:

@@ -73,8 +73,22 @@ def _foretold(readings: Sequence[Reading], thread_size: float) -> tuple[Numbers,
     return at - off, 1 / np.sqrt(own)
 
 
+def foretold(readings: Sequence[Reading], sett: Sett, sett_size: float) -> tuple[tuple[float, float], ...]:
+    """For each reading, in rising threads, where the others put it and one standard deviation (inches).
+
+    None with fewer than three readings: two give a scale, a third can be held against it.
+    """
+    if len(readings) < 3:
+        return ()
+    likely, spread = _foretold(readings, sett_size / sett.n)
+    return tuple(zip(likely.tolist(), spread.tolist(), strict=True))
+
+
 def doubts(readings: Sequence[Reading], sett: Sett, sett_size: float) -> tuple[Doubt, ...]:
-    """The readings that the others contradict, the worst taken out first, in the order of the piece."""
+    """The readings that the others contradict, worst first taken out, in the order of the piece.
+
+    The readings must come in rising threads.
+    """
     found = []
     left = list(enumerate(readings))
     while len(left) >= FEWEST:
@@ -108,10 +122,12 @@ def _slip(reading: Reading, likely: float, near: float, sett: Sett, sett_size: f
         swapped = digits[:i] + digits[i + 1] + digits[i] + digits[i + 2 :]
         if swapped != digits and abs(int(swapped) + rest - likely) <= near:
             return "two digits changed round"
-    for centre in sett.mirror_centres:
-        twin = (2 * centre - 2 * reading.thread) % sett.n
-        for gap in (twin, twin - sett.n):
-            if abs(gap) > near and abs(off - gap * sett_size / sett.n) <= near:
+    stripe = sett.stripe_at(reading.thread)
+    for other in sett.stripes:
+        gap = (sett.centre_of(other) - reading.thread) % sett.n
+        alike = (other.colour, other.threads) == (stripe.colour, stripe.threads)
+        for threads in (gap, gap - sett.n) if alike and other != stripe else ():
+            if abs(off - threads * sett_size / sett.n) <= near:
                 return "the same stripe elsewhere in the sett"
     return ""
 

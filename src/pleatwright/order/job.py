@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from pleatwright.cloth import Taped
 from pleatwright.findings import Finding
 from pleatwright.layout import Request
 from pleatwright.lengths import Grid, Units
@@ -19,7 +20,8 @@ class Job:
 
     `version`: eight hex digits that change whenever the order, the shop's settings or the program change.
     `measured_on` and `promised`: ISO dates or the order's own words, "" when not given.  `questions`: what to
-    ask again about the body.  `notes`: what the client said and how the order was read.  `end_points`: for
+    ask again about the body.  `cloth_findings`: what the cloth has to say.  `taped`: every tape reading, held
+    against the others.  `notes`: what the client said and how the order was read.  `end_points`: for
     each measurement that was taken, where the tape lay.
     """
 
@@ -33,6 +35,8 @@ class Job:
     sizes: Sizes
     request: Request
     questions: tuple[Finding, ...]
+    cloth_findings: tuple[Finding, ...]
+    taped: tuple[Taped, ...]
     notes: tuple[str, ...]
     end_points: tuple[tuple[str, str], ...]
     paper: Paper

@@ -7,10 +7,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
-from pleatwright.cloth import Anchor, Piece
 from pleatwright.lengths import Units, exact_text, write_metric
 from pleatwright.order.mistakes import Slips
-from pleatwright.order.models import AnchorTable, PieceTable, SettTable, TartanTable
+from pleatwright.order.models import PieceTable, SettTable, TartanTable
 from pleatwright.order.references import Stripes
 from pleatwright.order.values import nearest, shown
 from pleatwright.sett import (
@@ -21,11 +20,7 @@ from pleatwright.sett import (
     default_palette,
     parse_count,
     sett_from_widths,
-    stripe_name,
 )
-
-SHORTEST = Fraction(36)
-"""Inches; a shorter piece is a length in yards without its unit [own choice]."""
 
 _CODE = re.compile(r"[A-Z]{1,3}")
 _MEASURE_MANY = 'measure over several setts and write sett = { measured = "65", over = 10 }'
@@ -199,41 +194,3 @@ def _true_period(sett: Sett, written: Fraction | None) -> Fraction | None:
     if written is not None:
         return written / sett.written_periods
     return None if sett.unit_inches is None else sett.n * sett.unit_inches
-
-
-def read_piece(table: PieceTable, pattern: Pattern | None, scale: Scale | None, slips: Slips) -> Piece | None:
-    """The piece of cloth; None, with what is wrong among the slips, where it cannot be had."""
-    if table.width is None:
-        slips.missing("piece.width", "measure from selvedge to selvedge")
-    if table.length is None:
-        slips.missing("piece.length", 'measure along the selvedge, and write it as "8 1/2 yd"')
-    elif table.length < SHORTEST:
-        written = exact_text(table.length) + " inches"
-        slips.add("piece.length", written, "is less than a yard", 'write the unit, as "8 yd" or "7.5 m"')
-    for field, given in (("left_end", table.left_end), ("selvedge", table.selvedge)):
-        if given is not None and given.distance is None:
-            fix = "measure from the edge of the cloth to the stripe's centre"
-            slips.missing(f"piece.{field}.distance", fix)
-    if table.left_end is None and not (pattern and pattern.tartan.weft.plain):
-        first = "K32" if pattern is None else pattern.along.label(pattern.along.sett.stripes[0])
-        example = f'{{ stripe = "{first}", distance = "3 1/4" }}'
-        slips.missing("piece.left_end", f"name a stripe near the left cut end, as left_end = {example}")
-    if pattern is None:
-        return None
-    left_end = _anchor(table.left_end, pattern.along, "piece.left_end", slips)
-    selvedge = _anchor(table.selvedge, pattern.across, "piece.selvedge", slips)
-    if left_end is None and pattern.tartan.weft.plain:
-        left_end = Anchor(0.0, Fraction(0), "")
-    if table.width is None or table.length is None or left_end is None or scale is None:
-        return None
-    return Piece(table.width, table.length, scale.along, scale.across, left_end, selvedge)
-
-
-def _anchor(table: AnchorTable | None, stripes: Stripes, field: str, slips: Slips) -> Anchor | None:
-    if table is None or stripes.sett.plain:
-        return None
-    with slips.collecting():
-        stripe = stripes.find(table, field)
-        if table.distance is not None:
-            return Anchor(stripes.sett.centre_of(stripe), table.distance, stripe_name(stripes.sett, stripe))
-    return None

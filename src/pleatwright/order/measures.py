@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from pleatwright.lengths import Units, write_length
@@ -36,6 +36,13 @@ class Measured:
     sizes: Sizes
     end_points: tuple[tuple[str, str], ...]
     notes: tuple[str, ...]
+    kilt: KiltTable
+    settings: Settings
+
+    def resized(self, *, rise: Fraction, fell_drop: Fraction) -> Sizes:
+        """The sizes with another rise and fell drop; raises InputError where no kilt has them."""
+        body = replace(self.body, rise=rise, fell_drop=fell_drop)
+        return _sizes(body, self.sizes.taper, self.kilt, self.settings)
 
 
 def read_measures(
@@ -69,19 +76,23 @@ def read_measures(
         woman=wearer.kind == "woman",
     )
     with slips.collecting():
-        made = sizes(
-            body,
-            taper=taper or Taper.MAN,
-            settings=settings,
-            lap=kilt.lap,
-            hem=kilt.hem,
-            opening_above_strap=kilt.opening_above_strap,
-            share_waist=kilt.share_waist,
-            share_hips=kilt.share_hips,
-        )
+        made = _sizes(body, taper or Taper.MAN, kilt, settings)
         if len(slips.problems) == before:
-            return Measured(body, made, _end_points(wearer), tuple(notes))
+            return Measured(body, made, _end_points(wearer), tuple(notes), kilt, settings)
     return None
+
+
+def _sizes(body: Body, taper: Taper, kilt: KiltTable, settings: Settings) -> Sizes:
+    return sizes(
+        body,
+        taper=taper,
+        settings=settings,
+        lap=kilt.lap,
+        hem=kilt.hem,
+        opening_above_strap=kilt.opening_above_strap,
+        share_waist=kilt.share_waist,
+        share_hips=kilt.share_hips,
+    )
 
 
 def _taper(wearer: WearerTable, kilt: KiltTable, slips: Slips) -> Taper | None:

@@ -55,6 +55,10 @@ class Slips:
         if not any(field == spoilt or field.startswith(f"{spoilt}.") for spoilt in self.spoilt):
             self.add(field, "nothing", "is given, and it is needed", fix)
 
+    def spoils(self, field: str) -> bool:
+        """Whether something in this field could not be read."""
+        return any(spoilt == field or spoilt.startswith(f"{field}.") for spoilt in self.spoilt)
+
     @contextmanager
     def collecting(self) -> Iterator[None]:
         """Take in the mistakes of another room and go on after the block."""
@@ -105,7 +109,7 @@ def _problem(model: type[Table], details: ErrorDetails, path: Path) -> Problem:
     )
     if kind == "model_type":
         inside = table_at(model, path)
-        names = inside.required or tuple(inside.model_fields)[:2]
+        names = inside.required or names_of(inside)[:2]
         fix = f"write it as {{ {', '.join(f'{name} = ...' for name in names)} }}"
     if isinstance(details["input"], dict | list):
         seen = "a table" if isinstance(details["input"], dict) else "a list"
@@ -115,7 +119,7 @@ def _problem(model: type[Table], details: ErrorDetails, path: Path) -> Problem:
 def _belongs(model: type[Table], path: Path) -> str:
     """Where an unknown name belongs, or the name most like it."""
     name = str(path[-1])
-    known = tuple(table_at(model, path[:-1]).model_fields)
+    known = names_of(table_at(model, path[:-1]))
     homes = [top for top in model.model_fields if name in _fields_of(model, top)]
     if len(homes) == 1 and homes[0] != path[0]:
         return f"it belongs under [{homes[0]}]"
@@ -124,13 +128,18 @@ def _belongs(model: type[Table], path: Path) -> str:
 
 def _fields_of(model: type[Table], top: str) -> tuple[str, ...]:
     inner = _table_in(model.model_fields[top].annotation)
-    return () if inner is None else tuple(inner.model_fields)
+    return () if inner is None else names_of(inner)
+
+
+def names_of(table: type[Table]) -> tuple[str, ...]:
+    """The names a table's fields have in the file."""
+    return tuple(field.alias or name for name, field in table.model_fields.items())
 
 
 def table_at(model: type[Table], path: Path) -> type[Table]:
     """The table a path leads to, as far as it leads."""
-    for step in path:
-        field = model.model_fields.get(str(step))
+    for step in (one for one in path if isinstance(one, str)):
+        field = model.model_fields.get(step)
         inner = None if field is None else _table_in(field.annotation)
         if inner is None:
             break
@@ -139,7 +148,7 @@ def table_at(model: type[Table], path: Path) -> type[Table]:
 
 
 def _table_in(annotation: Any) -> type[Table] | None:
-    if get_origin(annotation) in (Union, UnionType):
+    if get_origin(annotation) in (Union, UnionType, list):
         return next((found for one in get_args(annotation) if (found := _table_in(one))), None)
     return annotation if isinstance(annotation, type) and issubclass(annotation, Table) else None
 

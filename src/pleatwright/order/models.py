@@ -16,6 +16,7 @@ from pleatwright.order.values import (
     Count,
     Day,
     DayOrWords,
+    EdgeWord,
     Length,
     PaperWord,
     PivotsWord,
@@ -23,6 +24,7 @@ from pleatwright.order.values import (
     Share,
     Side,
     Size,
+    StripNumber,
     TaperWord,
     Text,
     UnitsWord,
@@ -164,6 +166,73 @@ class AnchorTable(StripeRef):
     """From the edge to the stripe's centre."""
 
 
+class ReadingTable(StripeRef):
+    """One stripe read off the tape; a stripe left out is that of the reading before."""
+
+    required = ("at",)
+
+    repeat: Count | None = None
+    """Which time this stripe's centre is met, from the left end on: 1 is the first; where it was not counted,
+    leave it out."""
+    at: Length | None = None
+    """Tape position of the stripe's centre, always from the same left end."""
+    kept: bool | None = None
+    """true: measured again, and it stands."""
+
+
+class RepeatsTable(StripeRef):
+    """Successive repeats of one stripe, measured one by one; less exact than readings from one end."""
+
+    required = ("first", "sizes")
+
+    first: Length | None = None
+    """Tape position of the first centre of the stripe, from the left end."""
+    sizes: list[Size] | None = None
+    """From each centre to the next one."""
+    kept: list[Count] | None = None
+    """Numbers of the sizes that were measured again and stand."""
+
+
+class FaultTable(Table):
+    """A place that must not show."""
+
+    required = ("kind", "from", "to")
+
+    kind: Text | None = None
+    """knot, hole, stain, bad selvedge."""
+    start: Length | None = Field(None, alias="from")
+    """Tape position where it begins."""
+    end: Length | None = Field(None, alias="to")
+    """Tape position where it ends."""
+    low: Length | None = None
+    """Its lower end above the selvedge of its strip; left out: it begins at the selvedge."""
+    high: Length | None = None
+    """Its upper end above the selvedge of its strip; left out: it goes right up."""
+    strip: StripNumber | None = None
+    """1: along the bottom selvedge; 2: along the other selvedge of a double width."""
+    note: Text | None = None
+    """What else is to be known."""
+
+
+class ArrivalTable(Table):
+    """What was found when the piece came, before anything was cut."""
+
+    invoiced: Size | None = None
+    """The length on the invoice."""
+    end_out: Length | None = None
+    """How far an end runs out of square over the width."""
+    skew: Length | None = None
+    """How far a weft stripe leans over the width."""
+    edge: EdgeWord | None = None
+    """The left end: true, tucked or open fringe."""
+    sound_from: Length | None = None
+    """How far in from the very end the first sound thread lies; the tape counts from that thread."""
+    shade: Text | None = None
+    """What is wrong with the shade; leave it out where it is right."""
+    relaxed: bool | None = None
+    """Whether the cloth has lain open or been steamed before it was read."""
+
+
 class SettTable(Table):
     """The size of one written sett, best measured over many."""
 
@@ -237,6 +306,18 @@ class PieceTable(Table):
     """A stripe near the left cut end: outside up, the selvedge that will be the bottom edge towards you."""
     selvedge: AnchorTable | None = None
     """A stripe near that bottom selvedge."""
+    readings: list[ReadingTable] | None = None
+    """Tape readings of named stripes along the bottom selvedge, about every four setts."""
+    repeats: RepeatsTable | None = None
+    """In place of readings: successive repeats measured one by one."""
+    second_readings: list[ReadingTable] | None = None
+    """Readings along the other selvedge of a double width, as it lies, from the same left end."""
+    readings_across: list[ReadingTable] | None = None
+    """Heights of named stripes above the bottom selvedge."""
+    faults: list[FaultTable] | None = None
+    """Knots, holes, stains, bad selvedge: places that must not show."""
+    arrival: ArrivalTable | None = None
+    """What was found when the piece came."""
 
 
 class ShopTable(Table):

@@ -8,13 +8,16 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 import pleatwright
+from pleatwright.cloth import arrival_findings
 from pleatwright.errors import InputError
+from pleatwright.findings import Finding
 from pleatwright.layout import Request
 from pleatwright.lengths import Units, write_length
 from pleatwright.order.document import read_toml
 from pleatwright.order.job import Job
-from pleatwright.order.material import Pattern, read_pattern, read_piece, read_scale
-from pleatwright.order.measures import read_measures
+from pleatwright.order.levels import left_over, on_boundaries
+from pleatwright.order.material import Pattern, read_pattern, read_scale
+from pleatwright.order.measures import Measured, read_measures
 from pleatwright.order.mistakes import Slips, read_tables
 from pleatwright.order.models import (
     ClientTable,
@@ -25,10 +28,11 @@ from pleatwright.order.models import (
     StripeRef,
     WishesTable,
 )
+from pleatwright.order.piece import MeasuredPiece, read_piece
 from pleatwright.order.styles import read_styles
 from pleatwright.pleats import Kind, Shows, Wishes
 from pleatwright.trade import Settings, default_settings, with_overrides
-from pleatwright.wearer import questions
+from pleatwright.wearer import Sizes, questions
 
 
 @dataclass(frozen=True)
@@ -115,7 +119,8 @@ def _job(files: _Files, styles: tuple[str, ...]) -> Job | None:
     client = order.client or ClientTable()
     if client.name is None:
         slips.missing("client.name", "write the name that is to be printed on every page")
-    measured = pattern = scale = piece = None
+    measured = pattern = scale = cloth = None
+    units = files.shop.units or reading
     kilt = order.kilt or KiltTable()
     if order.wearer is None:
         slips.missing("wearer", "add a table [wearer] with kind, waist, hips and drop")
@@ -127,7 +132,7 @@ def _job(files: _Files, styles: tuple[str, ...]) -> Job | None:
         pattern = read_pattern(order.tartan, reading, slips)
         scale = read_scale(pattern, order.tartan, order.piece, slips)
     if order.piece is not None:
-        piece = read_piece(order.piece, pattern, scale, slips)
+        cloth = read_piece(order.piece, pattern, scale, units, slips)
     table = order.wishes or WishesTable()
     wishes = _wishes(table, styles, pattern, files)
     if slips.problems or files.over.problems or measured is None or pattern is None or scale is None:
@@ -135,7 +140,7 @@ def _job(files: _Files, styles: tuple[str, ...]) -> Job | None:
     settings = files.settings
     if wishes.reveal is not None and table.reveal is not None:
         settings = replace(settings, pleats=replace(settings.pleats, reveal_preferred=table.reveal))
-    units = files.shop.units or reading
+    sizes, cloth_findings = _made_of(measured, cloth, pattern, settings, units)
     notes = [client.notes] if client.notes else []
     notes += [*measured.notes, *pattern.notes, *_reading_notes(table, wishes, order, pattern)]
     return Job(
@@ -146,22 +151,39 @@ def _job(files: _Files, styles: tuple[str, ...]) -> Job | None:
         measured_on=client.measured_on or "",
         promised=client.promised or "",
         body=measured.body,
-        sizes=measured.sizes,
+        sizes=sizes,
         request=Request(
-            sizes=measured.sizes,
+            sizes=sizes,
             tartan=pattern.tartan,
             sett_along=scale.along,
             sett_across=scale.across,
-            piece=piece,
+            piece=None if cloth is None else cloth.piece,
             wishes=wishes,
             opens_on=kilt.opens_on or "right",
             settings=settings,
             units=units,
         ),
         questions=questions(measured.body, measured.sizes, settings=settings, units=units),
+        cloth_findings=cloth_findings,
+        taped=() if cloth is None else cloth.taped,
         notes=tuple(notes),
         end_points=measured.end_points,
         paper=files.shop.paper or "A4",
+    )
+
+
+def _made_of(
+    measured: Measured, cloth: MeasuredPiece | None, pattern: Pattern, settings: Settings, units: Units
+) -> tuple[Sizes, tuple[Finding, ...]]:
+    """The sizes on this cloth, and what it has to say: arrival, readings, levels, the strip left over."""
+    if cloth is None:
+        return measured.sizes, ()
+    sizes, moved = on_boundaries(measured, cloth.piece, pattern.tartan, settings, units)
+    return sizes, (
+        *arrival_findings(cloth.piece, settings, sizes.total, units),
+        *cloth.findings,
+        *moved,
+        *left_over(cloth.piece, sizes, settings, units),
     )
 
 
@@ -213,7 +235,9 @@ def _reading_notes(table: WishesTable, wishes: Wishes, order: OrderFile, pattern
     striped = {Shows.STRIPE, Shows.ALTERNATE}
     if table.stripe is not None and wishes.kinds and not any(kind.shows in striped for kind in wishes.kinds):
         notes.append("the stripe wished for is not used: no style to the stripe is asked for")
-    if order.piece is not None and order.piece.selvedge is None and not pattern.across.sett.plain:
+    piece = order.piece
+    across = piece is not None and (piece.selvedge is not None or piece.readings_across)
+    if piece is not None and not across and not pattern.across.sett.plain:
         notes.append(
             "no stripe was measured from the bottom selvedge: the horizontal lines are drawn as if the count "
             "began there"

@@ -130,6 +130,12 @@ def _one_of(*words: str) -> Callable[[Any], str]:
     return read
 
 
+def _strip(value: Any) -> int:
+    if isinstance(value, bool) or str(value).strip() not in ("1", "2"):
+        raise refused(value, "is not a strip", "write 1 for the bottom selvedge's, 2 for the other one's")
+    return int(value)
+
+
 _LENGTH_SCHEMA = {
     "type": ["string", "number"],
     "minimum": 0,
@@ -153,4 +159,10 @@ TaperWord = Annotated[Literal["man", "woman"], BeforeValidator(_one_of("man", "w
 Side = Annotated[Literal["right", "left"], BeforeValidator(_one_of("right", "left"))]
 PivotsWord = Annotated[Literal["whole", "half"], BeforeValidator(_one_of("whole", "half"))]
 UnitsWord = Annotated[Literal["in", "metric"], BeforeValidator(_one_of("in", "metric"))]
+EdgeWord = Annotated[
+    Literal["true", "tucked", "open fringe"], BeforeValidator(_one_of("true", "tucked", "open fringe"))
+]
+StripNumber = Annotated[
+    Literal[1, 2], BeforeValidator(_strip), WithJsonSchema({"enum": [1, 2], "type": "integer"})
+]
 PaperWord = Annotated[Literal["A4", "Letter"], BeforeValidator(_one_of("A4", "Letter"))]

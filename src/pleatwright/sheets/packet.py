@@ -8,7 +8,9 @@ from pleatwright.sheets.drawing import Page
 from pleatwright.sheets.flow import Sheet
 from pleatwright.sheets.look import frame_of, stamped, who
 from pleatwright.sheets.pages.cautions_page import cautions_sheets
+from pleatwright.sheets.pages.check_page import check_sheets
 from pleatwright.sheets.pages.cloth_page import cloth_sheets
+from pleatwright.sheets.pages.cloth_piece_page import cloth_piece_sheets
 from pleatwright.sheets.pages.gauges_page import gauges_sheets
 from pleatwright.sheets.pages.job_page import job_sheets
 from pleatwright.sheets.pages.marks_page import marks_sheets
@@ -26,13 +28,13 @@ def packet(job: Job, plan: Plan, backs: tuple[bytes, ...] = ()) -> bytes:
 
 
 def packet_pages(job: Job, plan: Plan, backs: tuple[bytes, ...] = ()) -> tuple[Page, ...]:
-    """The pages: the job; the options; of the chosen one strip map, marks and gauges; cautions.
+    """The pages: job; piece as measured; options; the chosen one's strip map, marks, check, gauges; cautions.
 
     Without a piece the cloth to order takes the place of strip map and marks; without an option it follows
     the job page alone.
     """
     frame = frame_of(job)
-    sheets: list[Sheet] = [*job_sheets(job, plan, frame)]
+    sheets: list[Sheet] = [*job_sheets(job, plan, frame), *cloth_piece_sheets(job, plan, frame)]
     chosen = plan.chosen
     if chosen is None or job.request.piece is None:
         sheets += cloth_sheets(job, plan, frame)
@@ -41,6 +43,7 @@ def packet_pages(job: Job, plan: Plan, backs: tuple[bytes, ...] = ()) -> tuple[P
         if job.request.piece is not None:
             sheets += strip_sheets(job, chosen, frame)
             sheets += marks_sheets(job, chosen, frame)
+            sheets += check_sheets(job, chosen, frame)
         sheets += gauges_sheets(job, chosen, frame)
         sheets += cautions_sheets(frame)
     return tuple(

@@ -8,6 +8,7 @@ from fractions import Fraction
 from typing import Any
 
 import pleatwright
+from pleatwright.bench import cloth_findings
 from pleatwright.findings import Finding
 from pleatwright.layout import ClothToOrder, Option, Plan
 from pleatwright.order import Job
@@ -63,6 +64,7 @@ class PlanRecord:
     tartan: TartanRecord
     piece: PieceRecord | None
     questions: tuple[Finding, ...]
+    cloth: tuple[Finding, ...]
     findings: tuple[Finding, ...]
     searched: int
     fitting: int
@@ -104,6 +106,7 @@ def plan_record(job: Job, plan: Plan) -> PlanRecord:
             piece.selvedge_phase(tartan),
         ),
         questions=job.questions,
+        cloth=cloth_findings(job, plan),
         findings=plan.findings,
         searched=plan.searched,
         fitting=plan.fitting,

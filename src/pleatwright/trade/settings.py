@@ -38,6 +38,8 @@ class ClothSettings:
     snap_tolerance: Fraction
     seam_allowance: Fraction
     join_clearance: Fraction
+    skew_warn: Fraction
+    skew_stop: Fraction
 
 
 @dataclass(frozen=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from pleatwright.bench import cloth_findings
 from pleatwright.findings import blocking
 from pleatwright.layout import Plan
 from pleatwright.lengths import write_length
@@ -56,10 +57,13 @@ def job_sheets(job: Job, plan: Plan, frame: Frame) -> tuple[Sheet, ...]:
         )
     )
     right = stacked((heading("Levels"), _figure(job, side)))
+    cloth = cloth_findings(job, plan)
     blocks = (
         _head(job, width),
         white(0.16),
-        *finding_blocks("Do not rip", tuple(one for one in plan.findings if blocking((one,))), width),
+        *finding_blocks(
+            "Do not rip", tuple(one for one in (*cloth, *plan.findings) if blocking((one,))), width
+        ),
         beside(left, shifted((right,), width - side)[0]),
         white(0.1),
         _sizes(job, width),
@@ -67,6 +71,7 @@ def job_sheets(job: Job, plan: Plan, frame: Frame) -> tuple[Sheet, ...]:
         *_levels(job, width),
         white(0.16),
         *finding_blocks("Questions to ask again", job.questions, width),
+        *finding_blocks("The cloth", tuple(one for one in cloth if not blocking((one,))), width),
         *finding_blocks(
             "What the plan found", tuple(one for one in plan.findings if not blocking((one,))), width
         ),

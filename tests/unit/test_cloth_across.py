@@ -1,0 +1,116 @@
+"""Levels moved to a woven line, and the strip the rip leaves."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction as F
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from pleatwright.cloth import Anchor, Piece, Reading, left_strip, snapped
+from pleatwright.cloth.across import boundaries, run_across
+from pleatwright.sett import Sett, Tartan
+from pleatwright.trade import default_settings
+
+SETTINGS = default_settings()
+# Across, one thread is 1/8": green 0 to 5 inches, white to 5 1/4, green again to 16 5/8, black to 25.
+WARP = Sett.of_runs([("G", 40), ("W", 2), ("G", 91), ("K", 67)])
+TARTAN = Tartan("invented", WARP, Sett.of_runs([("G", 8), ("K", 8)]), (), "", "whole")
+PIECE = Piece(
+    width=F(30),
+    length=F(300),
+    sett_along=F(2),
+    sett_across=F(25),
+    left_end=Anchor(4.0, F(1), "G"),
+    selvedge=Anchor(41.0, F(41, 8), "W"),
+)
+
+
+def test_a_hip_line_eight_inches_down_moves_to_eight_and_three_eighths() -> None:
+    """Common practice, no source: L 25", strap line 2 1/2" from the top, hip line 8" moved to 8 3/8"."""
+    found = snapped(PIECE, TARTAN, SETTINGS, total=F(25), fell=F(8), rise=F(5, 2))
+    assert found.top is None  # it lies on the edge of the black already
+    assert found.hip is not None
+    assert (found.hip.old, found.hip.new) == (F(17), F(133, 8))
+    assert F(25) - found.hip.new == F(67, 8)
+    assert found.hip.boundary == "the lower edge of the wide black in the green"
+
+
+def test_a_level_stays_where_no_boundary_is_within_the_tolerance() -> None:
+    found = snapped(PIECE, TARTAN, SETTINGS, total=F(24), fell=F(10), rise=F(2))
+    assert (found.top, found.hip) == (None, None)
+    wide = replace(SETTINGS, cloth=replace(SETTINGS.cloth, snap_tolerance=F(1)))
+    assert snapped(PIECE, TARTAN, wide, total=F(24), fell=F(10), rise=F(2)).top is not None
+
+
+def test_a_selvedge_that_was_not_measured_moves_nothing() -> None:
+    bare = replace(PIECE, selvedge=None)
+    found = snapped(bare, TARTAN, SETTINGS, total=F(25), fell=F(8), rise=F(5, 2))
+    assert (found.top, found.hip) == (None, None)
+
+
+def test_heights_as_read_go_before_the_size_of_the_sett() -> None:
+    read = (Reading("", 41.0, 5.125), Reading("", 133.0, 16.875))
+    found = snapped(
+        replace(PIECE, readings_across=read), TARTAN, SETTINGS, total=F(25), fell=F(8), rise=F(5, 2)
+    )
+    assert found.hip is not None
+    assert found.hip.new == F(135, 8)
+
+
+@pytest.mark.parametrize(
+    "width, band_fits, moves",
+    [("28 1/4", True, False), ("25 1/4", False, True), ("24 9/10", False, False)],
+)
+def test_a_top_edge_takes_away_neither_band_nor_cloth_there_is(width: str, band_fits: bool, moves: bool) -> None:
+    whole, _, part = width.partition(" ")
+    narrow = replace(PIECE, width=F(whole) + F(part), selvedge=Anchor(41.0, F(41, 8) + F(3, 8), "W"))
+    total = F(249, 10)
+    if band_fits:
+        assert narrow.width >= total + SETTINGS.cloth.band_height
+    found = snapped(narrow, TARTAN, SETTINGS, total=total, fell=F(8), rise=F(5, 2))
+    assert (found.top is not None) is moves
+
+
+def test_the_rise_stays_within_the_usual_ones() -> None:
+    short = snapped(PIECE, TARTAN, SETTINGS, total=F(202, 8), fell=F(5), rise=F(1))
+    assert short.top is None  # down to 25" would leave a rise of 3/4"
+    assert snapped(PIECE, TARTAN, SETTINGS, total=F(202, 8), fell=F(6), rise=F(5, 4)).top is not None
+
+
+@given(st.integers(160, 460), st.integers(60, 150), st.integers(16, 48))
+def test_a_moved_level_lies_within_the_tolerance_on_a_boundary(total: int, fell: int, rise: int) -> None:
+    ripped, down = F(total, 16), F(fell, 16) + F(rise, 16)
+    if down >= ripped:
+        down = ripped / 2 + F(rise, 32)
+    found = snapped(PIECE, TARTAN, SETTINGS, total=ripped, fell=down, rise=F(rise, 16))
+    run = run_across(PIECE, TARTAN)
+    assert run is not None
+    lines = [line.height for line in boundaries(run, 0.0, 30.0)]
+    for level in (found.top, found.hip):
+        if level is not None:
+            assert abs(level.new - level.old) <= SETTINGS.cloth.snap_tolerance
+            assert min(abs(float(level.new) - line) for line in lines) <= 1 / 32
+            assert level.new <= PIECE.width
+    if found.hip is not None:
+        assert found.hip.new < ripped - F(rise, 16)  # below the strap line
+
+
+def test_the_strip_left_above_the_rip_and_the_one_between_two() -> None:
+    single = left_strip(PIECE, F(24), F(60), SETTINGS)
+    assert (single.height, single.middle, single.band, single.loops, single.flashes) == (
+        F(6),
+        False,
+        True,
+        True,
+        True,
+    )
+    double = left_strip(replace(PIECE, width=F(50)), F(24), F(60), SETTINGS, strips=2)
+    assert (double.height, double.middle, double.band, double.flashes) == (F(2), True, False, True)
+    assert not left_strip(PIECE, F(24), F(301), SETTINGS).band
+    low = left_strip(replace(PIECE, width=F(25)), F(24), F(60), SETTINGS)
+    assert (low.band, low.loops, low.flashes) == (False, False, False)
+    short = left_strip(replace(PIECE, width=F(27), length=F(62)), F(24), F(60), SETTINGS)
+    assert (short.band, short.loops, short.flashes) == (True, False, False)
