@@ -222,7 +222,8 @@ def test_stripes_measured_instead_of_counted_are_named_by_width_with_a_comma():
 
 def test_the_record_holds_every_entry_beside_what_was_expected():
     job, option = planned("demo")
-    text = f'checked_by = "HB"\n{ANSWERS}\n[override]\nby = "HB"\nold-packet = "only the name was changed"'
+    right = ANSWERS.replace('B24 LB"', 'B24 K14"')
+    text = f'checked_by = "HB"\n{right}\n[override]\nby = "HB"\nold-packet = "only the name was changed"'
     record = check_record(job, option, read_found(text, job, option))
     answers = {answer.key: answer for answer in record.answers}
     assert answers["checked_by"].found == "HB"

@@ -61,16 +61,17 @@ def test_heights_as_read_go_before_the_size_of_the_sett() -> None:
 
 
 @pytest.mark.parametrize(
-    "width, band_fits, moves",
-    [("28 1/4", True, False), ("25 1/4", False, True), ("24 9/10", False, False)],
+    "width, moves",
+    [
+        (F(113, 4), False),  # the band would no longer fit
+        (F(51, 2), True),  # it does not fit in any case
+        (F(101, 4), False),  # the boundary lies beyond the other selvedge
+    ],
 )
-def test_a_top_edge_takes_away_neither_band_nor_cloth_there_is(width: str, band_fits: bool, moves: bool) -> None:
-    whole, _, part = width.partition(" ")
-    narrow = replace(PIECE, width=F(whole) + F(part), selvedge=Anchor(41.0, F(41, 8) + F(3, 8), "W"))
-    total = F(249, 10)
-    if band_fits:
-        assert narrow.width >= total + SETTINGS.cloth.band_height
-    found = snapped(narrow, TARTAN, SETTINGS, total=total, fell=F(8), rise=F(5, 2))
+def test_a_top_edge_takes_away_neither_band_nor_cloth_there_is(width: F, moves: bool) -> None:
+    """The edge of the black lies at 25 3/8", the total is 25"."""
+    narrow = replace(PIECE, width=width, selvedge=Anchor(41.0, F(11, 2), "W"))
+    found = snapped(narrow, TARTAN, SETTINGS, total=F(25), fell=F(8), rise=F(5, 2))
     assert (found.top is not None) is moves
 
 

@@ -62,7 +62,9 @@ def test_a_stripe_at_the_very_end_may_or_may_not_be_the_first(over: float) -> No
     left = phase - over / thread
     spots = [Spot("", phase, over + (repeat - 1) * SIZE, repeat) for repeat in (2, 5, 8)]
     found = placed(spots, SETT, SIZE, left)
-    assert [reading.thread for reading, _ in found] == pytest.approx([phase + 182, phase + 5 * 182 - 182, 1324])
+    assert [reading.thread for reading, _ in found] == pytest.approx(
+        [phase + 182, phase + 5 * 182 - 182, 1324]
+    )
 
 
 def test_one_wrong_reading_does_not_lose_the_count_of_the_next_ones() -> None:

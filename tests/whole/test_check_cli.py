@@ -1,4 +1,4 @@
-"""The check as a maker runs it: a form to fill in, go or stop, the exit code, and the record that only grows."""
+"""The check as a maker runs it: a form to fill in, go or stop, exit codes, a record that only grows."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ RIGHT = {
     "left_apron_centre": "15 3/4",
     "left_apron_stripes": "W6 K14",
     "far_pleat_centre": "219 7/8",
-    "far_pleat_stripes": "B24 LB4",
+    "far_pleat_stripes": "B24 K14",
     "setts": "34",
     "length": "306",
     "fringe": "0",

@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Literal
 
 from pleatwright.bench.regions import strip_edges
-from pleatwright.bench.ruler import Ruler, grid_of, ruler_across, ruler_of
+from pleatwright.bench.ruler import Place, Ruler, grid_of, ruler_across, ruler_of
 from pleatwright.layout import Apron, Option, Request, Strip
 from pleatwright.lengths import on_grid, write_length
 from pleatwright.pleats import Shows
@@ -39,12 +39,16 @@ class Mark:
 
 @dataclass(frozen=True)
 class _Wanted:
-    """A place along the piece that is to be marked; `note` is added to its words."""
+    """A place along the piece that is to be marked; `note` is added to its words.
+
+    `own`: its tape position on a strip of its own, before that is joined.
+    """
 
     group: str
     what: str
     x: float
     note: str = ""
+    own: float | None = None
 
 
 def marks(option: Option, request: Request) -> tuple[Mark, ...]:
@@ -74,6 +78,9 @@ def marks(option: Option, request: Request) -> tuple[Mark, ...]:
 
 def _marked(ruler: Ruler, wanted: _Wanted, number: int) -> Mark:
     place = ruler.place(wanted.x)
+    if wanted.own is not None:
+        tape = ruler.snapped(wanted.own)
+        place = Place(tape, 0, tape, place.words.partition(", ")[2])  # its repeats have no numbers yet
     words = "; ".join(part for part in (place.words, wanted.note) if part)
     return Mark(
         number,
@@ -94,15 +101,15 @@ def _join(option: Option, request: Request) -> list[_Wanted]:
         return []
     grid = grid_of(request)
     allowance = write_length(request.settings.cloth.seam_allowance, request.units, grid)
-    second = write_length(join.second_at, request.units, grid)
     return [
         _Wanted("join", "seam line on the first strip", join.first_cut, f"{allowance} of seam lie beyond it"),
         _Wanted(
             "join",
-            "the same stripe on the second strip",
+            "seam line on the second strip",
             join.tape,
-            f"there it lies {second} from the new left end, the strip turned by 180° and face up; from here "
-            "on measure along the joined cloth",
+            "as on the first strip, from the second one's new left end, the strip turned by 180° and face "
+            "up; once they are joined, measure on along the joined cloth",
+            join.second_at,
         ),
     ]
 
