@@ -408,7 +408,7 @@ def test_stripes_that_lean():
     bench = Bench.right("demo")
     bench.said = {"lean": "3/8"}
     assert (bench.stops(), bench.warns()) == (set(), {"check.skew"})
-    bench.said = {"lean": "3/4", "end_out": "3/4"}
+    bench.said = {"lean": "1 1/4", "end_out": "1 1/4"}
     assert (bench.stops(), bench.warns()) == ({"check.skew"}, set())
 
 
@@ -463,12 +463,39 @@ def test_a_mark_on_the_wrong_stripe():
     bench = Bench.right("demo")
     bench.chalk = 1.0
     assert bench.stops() == {"check.wrong-stripe"}
+    assert len(bench.findings()) == 2  # apron and pleat, each by itself
 
 
 def test_a_tape_that_disagrees_where_the_stripe_is_right_warns():
     bench = Bench.right("demo")
     bench.said = {"left_apron_centre": "16 3/4"}
     assert (bench.stops(), bench.warns()) == (set(), {"check.tape-off"})
+
+
+@pytest.mark.parametrize(
+    "name, said",
+    [
+        ("demo", {"above_rip": "2 15/16"}),
+        ("demo", {"band_beside": "3/16"}),
+        ("demo", {"lean": "3/16"}),
+        ("demo", {"end_out": "3/16"}),
+        ("demo", {"height_left": "23 1/4", "height_right": "23 5/8"}),
+        ("double-width", {"seam_clear": "3/8"}),
+        ("double-width", {"horizontals": "1/8"}),
+    ],
+)
+def test_what_is_only_just_off_is_not_mentioned(name: str, said: dict[str, str]):
+    bench = Bench.right(name)
+    bench.said = said
+    assert bench.findings() == ()
+
+
+def test_a_fault_just_beside_a_pleat_s_edge_stops_too():
+    bench = Bench.right("demo")
+    strip = bench.option.strips[3]
+    edge = strip.centre + max(level.reveal for level in bench.option.levels) / 2
+    bench.said = {"faults": f'["{edge + 1 / 8:.3f}"]'}
+    assert bench.stops() == {"check.fault-on-pleat"}
 
 
 def test_a_stop_is_taken_on_by_code_reason_and_initials_only():

@@ -68,9 +68,9 @@ def test_a_stripe_at_the_very_end_may_or_may_not_be_the_first(over: float) -> No
 
 
 def test_one_wrong_reading_does_not_lose_the_count_of_the_next_ones() -> None:
-    run = Run.uniform(SETT, SIZE * 1.01, 40.0, 250.0)
+    run = Run.uniform(SETT, SIZE * 0.98, 40.0, 250.0)
     spots = spots_of(run, [64.5], counted=False)
-    spots[4] = Spot("", 64.5, spots[4].at + 0.45 * SIZE)
+    spots[4] = Spot("", 64.5, spots[4].at + 0.46 * SIZE)
     found = placed(spots, SETT, SIZE, 40.0)
     right = [run.thread_at(spot.at) for spot in spots]
     for at, (reading, _) in enumerate(found):

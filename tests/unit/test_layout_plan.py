@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pleatwright.cloth import Anchor, Piece
+from pleatwright.cloth import Anchor, Fault, Piece
 from pleatwright.findings import Severity, blocking
 from pleatwright.layout import Apron, Option, Plan, Request, make_plan
 from pleatwright.lengths import write_yards
@@ -79,7 +79,8 @@ def _cloth_in_is_cloth_out(option: Option, asked: Request) -> None:
     shown = hip * sum(strip.face for strip in strips)
     aprons = option.over_apron.allotted + option.under_apron.allotted
     used = 2 * option.facing + aprons + option.deep_pleat + option.reverse_pleat + shown + sum(hidden)
-    length = None if asked.piece is None else float(asked.piece.length)
+    assert (option.cloth is None) == (asked.piece is None)
+    length = None if option.cloth is None else option.cloth.length
     whole = option.cloth_used if length is None else length
     left_to_right = [option.over_apron, option.under_apron]
     cut_off = option.over_apron.left - option.facing
@@ -137,7 +138,12 @@ def _stripes_are_where_they_are_said_to_be(option: Option, asked: Request) -> No
     for thread, phase, _ in places:
         assert 0 <= phase < n
         assert _whole_setts(thread - phase, n)
-    if asked.piece is not None:
+    if option.cloth is not None:
+        run = option.cloth.run(sett)
+        for thread, _, centre in places:
+            assert run.tape_at(thread) == pytest.approx(centre, abs=1e-6)
+    if asked.piece is not None and option.cloth is not None and option.cloth.join is None:
+        assert not option.cloth.turned_end_for_end
         for thread, _, centre in places:
             laid = asked.piece.left_end.phase + (centre - float(asked.piece.left_end.distance)) / size
             assert _whole_setts(laid - thread, n)
@@ -197,6 +203,24 @@ def test_every_plan_keeps_every_law(
     check(plan, asked)
     assert all(wishes.wants(Kind(option.form, option.shows)) for option in plan.options)
     assert bool(plan.options) != any(finding.severity is Severity.STOP for finding in plan.findings)
+
+
+@settings(max_examples=8)
+@given(patterned, sett_sizes, sides)
+def test_every_law_holds_on_two_strips_joined(sett: Sett, size: Fraction, side: str) -> None:
+    cloth = replace(piece(size, 170, 0.5), width=Fraction(56))
+    asked = request(sett, size, cloth=cloth, wishes=Wishes(KNIVES_TO_THE_SETT, pleats=25), opens_on=side)
+    plan = make_plan(asked)
+    check(plan, asked)
+    assert all(option.cloth is not None and option.cloth.join is not None for option in plan.options)
+
+
+def test_two_strips_of_a_usual_tartan_are_joined_where_one_is_too_short() -> None:
+    cloth = replace(piece(Fraction(13, 2), 170, 14.0), width=Fraction(56))
+    plan = plan_of(request(cloth=cloth, wishes=Wishes(KNIVES_TO_THE_SETT, pleats=25)))
+    assert plan.options[0].cloth is not None
+    assert plan.options[0].cloth.join is not None
+    assert plan.options[0].cloth_used > 170
 
 
 def flipped(apron: Apron, length: float, n: int) -> tuple[float, ...]:
@@ -416,6 +440,17 @@ def test_a_piece_too_short_says_what_would_fit_and_it_does() -> None:
     assert plan.to_order is not None
     enough = Fraction(str(plan.to_order.single_width))
     assert make_plan(replace(asked, piece=piece(Fraction(13, 2), enough, 14.0))).options
+
+
+def test_a_short_piece_with_a_fault_is_told_as_much_as_a_sound_one() -> None:
+    wishes = Wishes(KNIVES_TO_THE_SETT, pleats=25)
+    sound = piece(Fraction(13, 2), 170, 14.0)
+    hole = replace(sound, faults=(Fault("hole", Fraction(50), Fraction(51)),))
+    plans = [make_plan(request(cloth=cloth, wishes=wishes)) for cloth in (sound, hole)]
+    assert plans[0].to_order is not None
+    assert plans[1].to_order == plans[0].to_order
+    told = [[f.do.split(";")[0] for f in plan.findings if f.code == "plan.piece-short"] for plan in plans]
+    assert told[1] == told[0] != []
 
 
 def test_a_piece_far_too_short_says_how_much_it_takes_at_the_least() -> None:

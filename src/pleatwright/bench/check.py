@@ -13,7 +13,6 @@ from pleatwright.bench.check_expected import (
     CROOKED,
     FACING,
     HEIGHT,
-    SKEWED,
     Neighbours,
     drift,
     expected_of,
@@ -26,8 +25,6 @@ from pleatwright.findings import Finding
 from pleatwright.layout import Option
 from pleatwright.order import Job
 
-SKEW_STOPS = 1 / 2
-"""Inches a stripe may lean over the height before the rip waits [our choice]."""
 SLOPES = 3 / 8
 """Inches by which heights of one rip mark may differ before it is mentioned [our choice]."""
 FRINGE = 3 / 16
@@ -276,12 +273,13 @@ class _Judge(Case):
                 f"less than {self.written(CROOKED)}",
                 "Straighten it along one weft thread, then measure the facing and the first mark again.",
             )
-        if lean is not None and lean > SKEWED:
-            weigh = stop if lean > SKEW_STOPS else warn
+        cloth = self.job.request.settings.cloth
+        if lean is not None and lean >= cloth.skew_warn:
+            weigh = stop if lean >= cloth.skew_stop else warn
             yield weigh(
                 "skew",
                 f"the stripes lean by {self.written(lean)} from selvedge to rip mark",
-                f"less than {self.written(SKEWED)}",
+                f"less than {self.written(cloth.skew_warn)}",
                 "Pull the cloth true and steam it, let it lie, then mark it again.",
             )
 

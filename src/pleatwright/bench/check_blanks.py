@@ -18,7 +18,6 @@ from pleatwright.bench.check_expected import (
     HEIGHT,
     MISSED,
     OUT_OF_STEP,
-    SKEWED,
     Expected,
     Neighbours,
     drift,
@@ -212,9 +211,10 @@ class _Asker:
         return Question("Ends", "A facing that is too short shows, and fringe is no cloth.", blanks)
 
     def square(self) -> Question:
+        skew = float(self.job.request.settings.cloth.skew_warn)
         blanks = (
             self._length("end_out", "How far the left end is out of square, over the height", 0.0, CROOKED),
-            self._length("lean", "How far a stripe there leans, over the height", 0.0, SKEWED),
+            self._length("lean", "How far a stripe there leans, over the height", 0.0, skew),
         )
         return Question("Square", "Lines that lean hang crooked, and shorten an end.", blanks)
 

@@ -29,8 +29,6 @@ MISSED = 3 / 16
 """Inches by which horizontals may miss each other more than planned [our choice]."""
 CROOKED = 1 / 4
 """Inches an end may be out of square over the height before it is mentioned [our choice]."""
-SKEWED = 1 / 4
-"""Inches a stripe may lean over the height before it is mentioned [our choice]."""
 OUT_OF_STEP = 1 / 4
 """Inches by which the repeat over a seam may differ from a sett [our choice]."""
 

@@ -87,18 +87,20 @@ def foretold(readings: Sequence[Reading], sett: Sett, sett_size: float) -> tuple
 def doubts(readings: Sequence[Reading], sett: Sett, sett_size: float) -> tuple[Doubt, ...]:
     """The readings that the others contradict, worst first taken out, in the order of the piece.
 
-    The readings must come in rising threads.
+    The readings must come in rising threads.  A kept one is never reported; where the others contradict it,
+    it has no say about them.
     """
     found = []
     left = list(enumerate(readings))
     while len(left) >= FEWEST:
         likely, spread = _foretold([reading for _, reading in left], sett_size / sett.n)
         off = np.abs(np.array([reading.at for _, reading in left]) - likely) / spread
-        off[[reading.kept for _, reading in left]] = 0.0
         worst = int(np.argmax(off))
         if off[worst] <= DOUBTFUL:
             break
         number, reading = left.pop(worst)
+        if reading.kept:
+            continue
         place, width = float(likely[worst]), float(spread[worst])
         found.append(
             Doubt(number + 1, reading, place, width, _slip(reading, place, 3 * width, sett, sett_size))

@@ -97,7 +97,10 @@ def read_list(tables: Sequence[ReadingTable] | None, edge: Edging, slips: Slips)
 def read_repeats(
     table: RepeatsTable, edge: Edging, units: Units, slips: Slips
 ) -> tuple[tuple[Spot, ...], tuple[Finding, ...]]:
-    """The spots of repeats measured one by one, added up; a doubtful size counts as its neighbours do."""
+    """The spots of repeats measured one by one, added up; a doubtful size counts as its neighbours do.
+
+    Sizes are held against their neighbours here; their sums stand, since one size moves all that come after.
+    """
     if _plain(edge, slips):
         return (), ()
     if table.first is None:
@@ -113,10 +116,10 @@ def read_repeats(
             for doubt in doubtful:
                 sizes[doubt.number - 1] = doubt.likely
             name, at = short_name(sett, stripe), float(table.first)
-            spots = [Spot(name, sett.centre_of(stripe), at, 1)]
+            spots = [Spot(name, sett.centre_of(stripe), at, 1, kept=True)]
             for repeat, size in enumerate(sizes, 2):
                 at += size
-                spots.append(Spot(name, sett.centre_of(stripe), at, repeat))
+                spots.append(Spot(name, sett.centre_of(stripe), at, repeat, kept=True))
             return tuple(spots), tuple(_size_doubtful(doubt, units) for doubt in doubtful)
     return (), ()
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pleatwright.bench import drift_avoided
 from pleatwright.cloth import Check, Drift, Piece, Taped, drift
+from pleatwright.cloth.readings import DOUBTFUL
 from pleatwright.layout import Plan
 from pleatwright.lengths import Grid, write_length
 from pleatwright.order import Job
@@ -180,15 +181,16 @@ def _readings(edge: Taped, job: Job, width: float) -> tuple[Block, ...]:
 
 def _row(check: Check, edge: Taped, job: Job) -> tuple[str, ...]:
     number = str(check.number) if check.number <= edge.entries else "–"
-    apart = "–"
-    if check.likely is not None:
-        off = check.reading.at - check.likely
-        apart = _write(job, abs(off))
-        if apart != _write(job, 0.0):
-            apart = f"{'+' if off > 0 else '−'}{apart}"
-    note = "measure again" if check.doubtful else "stands, as the maker says" if check.reading.kept else ""
+    apart, note = "–", "measure again" if check.doubtful else ""
     if check.slip:
         note += f": {check.slip}"
+    if check.likely is not None and check.spread is not None:
+        off = check.reading.at - check.likely
+        apart = _write(job, abs(off))
+        if check.reading.kept and abs(off) > DOUBTFUL * check.spread:
+            note = "stands: measured again"
+        if apart != _write(job, 0.0):
+            apart = f"{'+' if off > 0 else '−'}{apart}"
     return (
         number,
         check.reading.stripe,
