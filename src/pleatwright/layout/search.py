@@ -193,7 +193,8 @@ class Search:
         window = self.lay.window
         if not self.run.blocked and window is None:
             return candidate
-        for on in setts_on():
+        room = (self.run.length or np.inf) - candidate.placement.used
+        for on in setts_on(room / self.space.sett_size):
             run, seam = self.run, None
             placement = place(run, self.frame, candidate.pleating, candidate.apron_phase, on)
             if window is not None:
@@ -235,20 +236,23 @@ class Search:
         settled = self.settled(candidate)
         return None if settled is None else self.judged(settled)
 
-    def best_of(self, candidates: Iterable[Candidate]) -> Candidate | None:
+    def best_of(self, candidates: Iterable[Candidate], *, settle: bool = True) -> Candidate | None:
         """The best of some candidates of one kind; they come in the order of `rank`, best bound first.
 
-        On uniform cloth a kilt is judged before it is settled: moving it on can only cost points.
+        On uniform cloth a kilt is judged before it is settled: moving it on can only cost points.  What is
+        too long for the cloth is not settled (`settle` False): there is no place to settle it on.
         """
         best: Candidate | None = None
         for candidate in candidates:
             if best is not None and candidate.points.score < best.points.score - 10**-SCORE_PLACES:
                 break
-            if self.run.uniform_cloth:
-                hoped = self.judged(candidate)
-                if hoped is None or (best is not None and best.rank <= hoped.rank):
+            full: Candidate | None = candidate
+            if not settle or self.run.uniform_cloth:
+                full = self.judged(candidate)
+                if full is None or (best is not None and best.rank <= full.rank):
                     continue
-            full = self.finished(candidate)
+            if settle:
+                full = self.finished(candidate)
             if full is not None and (best is None or full.rank < best.rank):
                 best = full
         return best
@@ -266,13 +270,14 @@ class Search:
             len(used),
             int(fits.sum()),
             best,
-            () if best else self._best_of_each(~fits),
+            () if best else self._best_of_each(~fits, settle=False),
             self.field.candidate(int(np.argmin(used))),
         )
 
-    def _best_of_each(self, fits: NDArray[np.bool_]) -> tuple[Candidate, ...]:
+    def _best_of_each(self, rows: NDArray[np.bool_], *, settle: bool = True) -> tuple[Candidate, ...]:
         """The best of each kind, and for knives to the stripe of each stripe, best standing first."""
-        best = (self.best_of(self.field.candidate(row) for row in group) for group in self.field.ranked(fits))
+        groups = self.field.ranked(rows)
+        best = (self.best_of(map(self.field.candidate, group), settle=settle) for group in groups)
         return tuple(candidate for _, candidate in _kept([(0, one) for one in best if one is not None]))
 
 

@@ -7,6 +7,7 @@ they only cost cloth, then in the deep and in the reverse pleat, where they cost
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import cache
 from itertools import pairwise, product
 
 import numpy as np
@@ -16,20 +17,31 @@ from pleatwright.layout.placing import Frame, Placement
 from pleatwright.pleats import Pleating
 from pleatwright.trade import Settings
 
+WANDERS = 0.05
+"""Share by which the cloth that is left may hold more setts than its mean size says [own]."""
+ROUNDING = 1e-9
 SETTS_ON_MOST = 5
 """Whole setts a kilt is moved on, over all its parts [own]."""
 
 
-def setts_on() -> Iterator[tuple[int, int, int]]:
-    """Whole setts on before the over-apron, the strips, the under-apron: those that cost least first."""
+@cache
+def _every_way() -> tuple[tuple[int, int, int], ...]:
     most = range(SETTS_ON_MOST + 1)
-    every = [(over, first, under) for over, first, under in product(most, most, most)]
-    return iter(
+    every = ((over, first, under) for over, first, under in product(most, most, most))
+    return tuple(
         sorted(
             (on for on in every if sum(on) <= SETTS_ON_MOST),
             key=lambda on: (on[1] + on[2], sum(on), on),
         )
     )
+
+
+def setts_on(room: float) -> Iterator[tuple[int, int, int]]:
+    """Whole setts on before the over-apron, the strips, the under-apron: those that cost least first.
+
+    `room`: setts of cloth that are left; a little more is tried, for cloth wanders.
+    """
+    return (on for on in _every_way() if sum(on) <= room * (1 + WANDERS) + ROUNDING)
 
 
 def shown(run: Run, frame: Frame, pleating: Pleating, placement: Placement) -> tuple[Interval, ...]:
