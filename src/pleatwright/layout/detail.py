@@ -108,7 +108,7 @@ def _levels(pleating: Pleating, search: Search, measured: Measured) -> tuple[Ple
 
 def _apron(name: str, phase: float, thread: float, centre: float, edges: tuple[ApronEdge, ...]) -> Apron:
     left, right = min(edge.left for edge in edges), max(edge.right for edge in edges)
-    return Apron(name, "", phase, thread, centre, left, right, edges)
+    return Apron(name, "", phase, thread, centre, left, right, right - left, edges)
 
 
 def _cloth(lay: Lay, seam: float | None) -> ClothMap | None:

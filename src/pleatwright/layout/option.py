@@ -52,7 +52,7 @@ class ApronEdge:
 
 @dataclass(frozen=True)
 class Apron:
-    """One apron: the stripe at its centre, the cloth allotted to it, its edges level by level."""
+    """One apron: the stripe at its centre, its edges level by level; `allotted`: its greatest width."""
 
     name: str
     stripe: str
@@ -61,12 +61,8 @@ class Apron:
     centre: float
     left: float
     right: float
+    allotted: float
     edges: tuple[ApronEdge, ...]
-
-    @property
-    def allotted(self) -> float:
-        """Cloth allotted: the greatest width over all levels."""
-        return self.right - self.left
 
 
 @dataclass(frozen=True)
