@@ -12,6 +12,7 @@ from pleatwright.cloth import (
     Anchor,
     Fault,
     Piece,
+    Reading,
     Run,
     blocked_along,
     horizontals_off,
@@ -140,3 +141,16 @@ def test_faults_follow_their_strip_into_the_joined_cloth():
     shift = sewn.seam.tape - sewn.seam.second_at
     wanted = np.array([(40.0, 41.0), (69.0 + shift, 70.0 + shift)])
     assert np.array(sewn.blocked) == pytest.approx(wanted)
+
+
+def test_stripes_read_across_decide_whether_horizontals_meet():
+    """The cloth is 2% wider than its sett says: the other selvedge lies on another thread."""
+    cloth = piece(MILITARY, height=2.0)
+    centre = MILITARY.mirror_centres[0]
+    read = tuple(Reading("azure", centre + turn * MILITARY.n, 2.0 + turn * 6.5 * 1.02) for turn in range(8))
+    measured = horizontals_off(replace(cloth, readings_across=read), tartan(MILITARY))
+    low, high = centre - 2.0 * MILITARY.n / 6.63, centre + 56.0 * MILITARY.n / 6.63
+    n = MILITARY.n
+    wanted = ((low + high - 2 * centre + n / 2) % n - n / 2) * 6.63 / n
+    assert measured == pytest.approx(wanted, abs=1e-6)
+    assert abs(measured - horizontals_off(cloth, tartan(MILITARY))) > 0.5

@@ -12,9 +12,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import floor
 
+from pleatwright.cloth.across import run_across
 from pleatwright.cloth.piece import Fault, Piece
 from pleatwright.cloth.run import Interval, Run, Seam
-from pleatwright.sett import Sett, Tartan
+from pleatwright.sett import Tartan
 
 SPARE_REPEATS = 2
 """Overlaps that are tried at a join: the least, and a whole sett more for each further one."""
@@ -42,17 +43,17 @@ def turnable(tartan: Tartan) -> bool:
 def horizontals_off(piece: Piece, tartan: Tartan) -> float:
     """Inches by which the horizontals of the turned strip lie higher (negative: lower) than the first one's.
 
-    φ_y' = 2c_y - (φ_y + n_y·V/S_y) at the new bottom selvedge; V is the full width.  0 on plain cloth, or
-    where no stripe was measured from the selvedge.
+    φ_y' = 2c_y minus the phase at the other selvedge, read where stripes were read across, else of one size:
+    2c_y - (φ_y + n_y·V/S_y) with the full width V [derived].  0 on plain cloth, or where no stripe was
+    measured from the selvedge.
     """
-    warp: Sett = tartan.warp
-    if warp.plain or piece.selvedge is None:
+    ruler = run_across(piece, tartan)
+    if ruler is None:
         return 0.0
-    n, size = warp.n, float(piece.sett_across)
-    phase = piece.selvedge_phase(tartan)
-    other = 2 * warp.mirror_centres[0] - (phase + n * float(piece.width) / size)
-    off = (phase - other + n / 2) % n - n / 2
-    return off * size / n
+    n, width = ruler.sett.n, float(piece.width)
+    other = 2 * ruler.sett.mirror_centres[0] - ruler.thread_at(width)
+    off = (ruler.thread_at(0.0) - other + n / 2) % n - n / 2
+    return off * ruler.inches_a_thread(ruler.thread_at(0.0))
 
 
 def blocked_along(faults: Iterable[Fault], strip: int, height: Fraction) -> tuple[Interval, ...]:
