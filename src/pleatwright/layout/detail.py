@@ -9,7 +9,7 @@ import numpy as np
 from pleatwright.layout.field import Candidate
 from pleatwright.layout.lays import Lay
 from pleatwright.layout.option import Apron, ApronEdge, ClothMap, Join, Option, PleatLevel, Strip
-from pleatwright.layout.search import Measured, Search
+from pleatwright.layout.search import Look, Search
 from pleatwright.pleats import Form, Pleating, Shows, reveals
 from pleatwright.sett import Sett, short_name, stripe_name
 from pleatwright.wearer import FELL_LEVELS, LevelName, Sizes
@@ -91,7 +91,7 @@ def _opening_right(search: Search, candidate: Candidate, sizes: Sizes, number: i
     )
 
 
-def _levels(pleating: Pleating, search: Search, measured: Measured) -> tuple[PleatLevel, ...]:
+def _levels(pleating: Pleating, search: Search, measured: Look) -> tuple[PleatLevel, ...]:
     """The fell's levels as sewn; below the hip line the pleats hang straight, so the bottom is as the hip."""
     levels = []
     for name in (*FELL_LEVELS, LevelName.BOTTOM):

@@ -6,14 +6,14 @@ best of a kind is chosen with it, and kinds are set against each other without i
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 import numpy as np
 
 from pleatwright.cloth import Numbers
 from pleatwright.layout.placing import Frame, Placement, Placements, Table
-from pleatwright.pleats import Form, Kind, Pleating, Shows, deepest_fold, depth_range
+from pleatwright.pleats import Form, Kind, LineAtRisk, Pleating, Shows, deepest_fold, depth_range
 from pleatwright.trade import Settings
 from pleatwright.wearer import LevelName
 
@@ -101,7 +101,8 @@ def pleating_points(
 ) -> Numbers:
     """Points lost to what does not depend on the place, one row a pleating, one column a part of `Points`.
 
-    `thread`: inches a thread.  Match, lines and mirror are left at 0; `complete` adds them.
+    `thread`: inches a thread.  Match, lines and mirror are left at 0: they are dear, and added only where
+    they may matter.
     """
     weights, standard = settings.weights, settings.pleats.standard_pleats
     tastes: dict[Kind, Taste] = {}
@@ -175,21 +176,12 @@ def _of_place(
     }
 
 
-def complete(
-    points: Points,
-    match: dict[LevelName, float],
-    at_risk: int,
-    pleats: int,
-    mirrors: bool,
-    settings: Settings,
-) -> Points:
-    """The dear parts added: match over three levels, lines at risk, first and last pleat.
+def line_points(lines: Sequence[LineAtRisk], pleats: int, settings: Settings) -> float:
+    """Points lost to lines at risk, each counted on every pleat it is at risk on."""
+    return settings.weights.line * sum(len(line.pleats) for line in lines) / pleats
 
-    `at_risk` counts lines on pleats; `mirrors`: whether first and last pleat mirror each other.
-    """
+
+def match_points(match: Mapping[LevelName, float], settings: Settings) -> float:
+    """Points lost to the part of the pattern that is not true, over three levels."""
     missed = 1 - sum(share * match[level] for level, share in MATCH_SHARES.items())
-    return points._replace(
-        match=settings.weights.match * missed,
-        lines=settings.weights.line * at_risk / pleats,
-        mirror=0.0 if mirrors else settings.weights.mirror,
-    )
+    return settings.weights.match * missed

@@ -19,9 +19,17 @@ from pleatwright.cloth import Numbers, Run
 from pleatwright.layout.field import SCORE_PLACES, Block, Candidate, Field
 from pleatwright.layout.lays import Lay
 from pleatwright.layout.placing import Frame, Table, place, place_all
-from pleatwright.layout.scoring import MATCH_SHARES, complete, moved_points, placed_points, pleating_points
+from pleatwright.layout.scoring import (
+    MATCH_SHARES,
+    line_points,
+    match_points,
+    moved_points,
+    placed_points,
+    pleating_points,
+)
 from pleatwright.layout.settling import hides, seam_places, seam_thread, setts_on, shown
 from pleatwright.pleats import (
+    Alike,
     DepthRange,
     Form,
     Kind,
@@ -52,12 +60,32 @@ Tick = Callable[[int], None]
 
 
 @dataclass(frozen=True)
-class Measured:
-    """What only a closer look gives: by level pattern match and fold depths; lines at risk."""
+class Look:
+    """A closer look at one kilt on the cloth as woven: fold depths by level, and what is dear only if asked.
 
-    match: dict[LevelName, float]
+    `groups`: its strips sorted by what they show; `reveals`: inches by level.
+    """
+
+    sett: Sett
+    pleating: Pleating
+    groups: tuple[Alike, ...]
+    reveals: dict[LevelName, float]
     depths: dict[LevelName, DepthRange]
-    lines: tuple[LineAtRisk, ...]
+    settings: Settings
+
+    @cached_property
+    def match(self) -> dict[LevelName, float]:
+        """Pattern match at the levels where it is judged."""
+        return {
+            level: pattern_match(self.sett, self.pleating, self.groups, self.reveals[level])
+            for level in MATCH_SHARES
+        }
+
+    @cached_property
+    def lines(self) -> tuple[LineAtRisk, ...]:
+        """Lines at risk."""
+        at_hip, at_strap = self.reveals[LevelName.HIP], self.reveals[LevelName.STRAP]
+        return lines_at_risk(self.sett, self.groups, at_hip, at_strap, self.settings)
 
 
 @dataclass(frozen=True)
@@ -82,9 +110,7 @@ class Search:
     frame: Frame
     space: PleatSpace
     settings: Settings
-    _looks: dict[Pleating, Measured | None] = field(
-        default_factory=dict, init=False, compare=False, repr=False
-    )
+    _looks: dict[Pleating, Look | None] = field(default_factory=dict, init=False, compare=False, repr=False)
 
     @cached_property
     def run(self) -> Run:
@@ -154,7 +180,7 @@ class Search:
             blocks.append(Block(phase, rows, places, points))
         return Field.of(every, blocks)
 
-    def measure(self, candidate: Candidate) -> Measured | None:
+    def measure(self, candidate: Candidate) -> Look | None:
         """A closer look at one candidate on the cloth as woven; None if a fold is too shallow there.
 
         On uniform cloth only the pleating matters, not its place, so one look serves every place.
@@ -165,7 +191,7 @@ class Search:
             self._looks[candidate.pleating] = self._look(candidate)
         return self._looks[candidate.pleating]
 
-    def _look(self, candidate: Candidate) -> Measured | None:
+    def _look(self, candidate: Candidate) -> Look | None:
         pleating = candidate.pleating
         strip = self.strip(candidate.apron_phase, candidate.seam)
         threads = np.array(candidate.placement.strip_threads(pleating))
@@ -180,13 +206,7 @@ class Search:
         if any(depth.least < least for depth in depths.values()):
             return None
         groups = alike(pleating, threads.tolist(), sizes, self.sett.n)
-        return Measured(
-            {level: pattern_match(self.sett, pleating, groups, by_level[level]) for level in MATCH_SHARES},
-            depths,
-            lines_at_risk(
-                self.sett, groups, by_level[LevelName.HIP], by_level[LevelName.STRAP], self.settings
-            ),
-        )
+        return Look(self.sett, pleating, groups, by_level, depths, self.settings)
 
     def settled(self, candidate: Candidate) -> Candidate | None:
         """The candidate where nothing shows that must not: whole setts on, a join's seam out of sight."""
@@ -211,24 +231,24 @@ class Search:
                 return replace(candidate, placement=placement, points=points, seam=seam)
         return None
 
-    def judged(self, candidate: Candidate) -> Candidate | None:
-        """The candidate where it lies with every point counted; None if the cloth as woven breaks a limit."""
-        measured = self.measure(candidate)
-        if measured is None:
-            return None
-        points = complete(
-            candidate.points,
-            measured.match,
-            sum(len(line.pleats) for line in measured.lines),
-            candidate.pleating.pleats,
-            self.mirrors(candidate.pleating),
-            self.settings,
+    def judged(self, candidate: Candidate, least: float = -np.inf) -> Candidate | None:
+        """The candidate where it lies with every point counted; None if the cloth as woven breaks a limit.
+
+        The dearest parts come last: None also as soon as its score is sure to be below `least`.
+        """
+        weights, pleats = self.settings.weights, candidate.pleating.pleats
+        points = candidate.points._replace(
+            mirror=0.0 if self.mirrors(candidate.pleating) else weights.mirror,
+            join=0.0 if self.lay.joint is None else weights.join,
+            turn=weights.turn if self.lay.turned else 0.0,
         )
-        weights = self.settings.weights
-        if self.lay.joint is not None:
-            points = points._replace(join=weights.join)
-        elif self.lay.turned:
-            points = points._replace(turn=weights.turn)
+        look = self.measure(candidate) if points.score >= least else None
+        if look is None:
+            return None
+        points = points._replace(lines=line_points(look.lines, pleats, self.settings))
+        if points.score < least:
+            return None
+        points = points._replace(match=match_points(look.match, self.settings))
         return replace(candidate, points=points)
 
     def finished(self, candidate: Candidate) -> Candidate | None:
@@ -243,18 +263,20 @@ class Search:
         too long for the cloth is not settled (`settle` False): there is no place to settle it on.
         """
         best: Candidate | None = None
+        least = -np.inf
         for candidate in candidates:
-            if best is not None and candidate.points.score < best.points.score - 10**-SCORE_PLACES:
+            if candidate.points.score < least:
                 break
             full: Candidate | None = candidate
             if not settle or self.run.uniform_cloth:
-                full = self.judged(candidate)
+                full = self.judged(candidate, least)
                 if full is None or (best is not None and best.rank <= full.rank):
                     continue
             if settle:
                 full = self.finished(candidate)
             if full is not None and (best is None or full.rank < best.rank):
                 best = full
+                least = best.points.score - 10**-SCORE_PLACES
         return best
 
     def run_through(self, tick: Tick | None = None) -> Found:

@@ -42,7 +42,7 @@ def depth_range(pleating: Pleating, gaps: Sequence[float], reveal: float, size: 
         ends = [(min(gaps), reveal), (max(gaps), reveal)]
     else:
         near = (pleating.centre_face + 1) / 2 * reveal
-        ends = [(gap, near if i in (middle - 1, middle) else reveal) for i, gap in enumerate(gaps)]
+        ends = list({(gap, near if i in (middle - 1, middle) else reveal) for i, gap in enumerate(gaps)})
     depths = [deepest_fold(form, hidden_cloth(gap * size, face, face), reveal) for gap, face in ends]
     return DepthRange(min(depths), max(depths))
 
