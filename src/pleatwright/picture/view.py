@@ -144,13 +144,15 @@ def image_of(light: Light) -> Image:
     return Image.fromarray(shown(light))
 
 
+COMPRESSION = 4
+"""zlib's level for pictures: half the time of its usual 6, files a tenth larger."""
+
+
 def png_bytes(image: Image, dpi: float | None = None) -> bytes:
     """The image as PNG, the same bytes every time; `dpi` is written into it if given."""
     import io
 
     out = io.BytesIO()
-    if dpi is None:
-        image.save(out, "PNG")
-    else:
-        image.save(out, "PNG", dpi=(dpi, dpi))
+    size = {} if dpi is None else {"dpi": (dpi, dpi)}
+    image.save(out, "PNG", compress_level=COMPRESSION, **size)
     return out.getvalue()
