@@ -12,8 +12,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pleatwright.bench import CAUTIONS, Mark, Part, marks, regions, ruler_along
+from pleatwright.bench import CAUTIONS, Mark, Part, Ruler, marks, regions
 from pleatwright.bench.regions import strip_edges
+from pleatwright.bench.ruler import ALONG
 from pleatwright.cloth import Anchor, Piece
 from pleatwright.layout import Option, Request, make_plan
 from pleatwright.lengths import MILLIMETRE, Units, parse_length
@@ -29,6 +30,14 @@ TO_THE_STRIPE = frozenset({Kind(Form.KNIFE, Shows.STRIPE)})
 SAID = re.compile(
     r"(?:(right of|left of) )?repeat (\d+), centre of (.+?)(?:, then (.+?) (to the right|to the left))?$"
 )
+
+
+def ruler_along(request: Request) -> Ruler | None:
+    """The ruler along a piece before any kilt is laid on it."""
+    piece = request.piece
+    if piece is None:
+        return None
+    return Ruler(piece.run(request.tartan), float(piece.length), request, ALONG)
 
 
 def asked(

@@ -8,7 +8,7 @@ from pleatwright.bench.cloth import cloth_findings, drift_avoided, nominal_error
 from pleatwright.bench.gauges import Gauge, GaugeList, GaugeRow, GaugeSize, gauge_list
 from pleatwright.bench.marks import Mark, marks
 from pleatwright.bench.regions import Part, Region, regions
-from pleatwright.bench.ruler import Place, Ruler, grid_of, ruler_across, ruler_along, ruler_of
+from pleatwright.bench.ruler import Place, Ruler, grid_of, ruler_across, ruler_of
 
 __all__ = [
     "CAUTIONS",
@@ -41,6 +41,5 @@ __all__ = [
     "questions",
     "regions",
     "ruler_across",
-    "ruler_along",
     "ruler_of",
 ]

@@ -158,14 +158,6 @@ def grid_of(request: Request) -> Grid:
     return Grid.SIXTEENTH if grid is Grid.MILLIMETRE else grid
 
 
-def ruler_along(request: Request) -> Ruler | None:
-    """The ruler along the selvedge, from the left cut end; None without a piece."""
-    piece = request.piece
-    if piece is None:
-        return None
-    return Ruler(piece.run(request.tartan), float(piece.length), request, ALONG)
-
-
 def ruler_of(option: Option, request: Request) -> Ruler | None:
     """The ruler along the strip an option lies on, joined or turned as it may be; None without a piece."""
     if request.piece is None or option.cloth is None:
