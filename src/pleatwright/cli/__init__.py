@@ -15,6 +15,7 @@ def main() -> None:
 
         sys.stdout.write(f"pleatwright {pleatwright.__version__}\n")
         return
-    from pleatwright.cli.commands import run
+    import pleatwright.cli.commands  # makes the commands known
+    from pleatwright.cli.app import run
 
     run()

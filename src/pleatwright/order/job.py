@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
 from typing import Literal
 
 from pleatwright.cloth import Taped
@@ -12,6 +13,16 @@ from pleatwright.lengths import Grid, Units
 from pleatwright.wearer import Body, Sizes
 
 Paper = Literal["A4", "Letter"]
+Hand = Literal["right", "left"]
+FirstSewn = Literal["over-apron", "pleats"]
+
+
+@dataclass(frozen=True)
+class OwnedGauge:
+    """A gauge in the shop's drawer: the width marked on it and its true width, in inches."""
+
+    marked: Fraction
+    width: Fraction
 
 
 @dataclass(frozen=True)
@@ -22,7 +33,8 @@ class Job:
     `measured_on` and `promised`: ISO dates or the order's own words, "" when not given.  `questions`: what to
     ask again about the body.  `cloth_findings`: what the cloth has to say.  `taped`: every tape reading, held
     against the others.  `notes`: what the client said and how the order was read.  `end_points`: for
-    each measurement that was taken, where the tape lay.
+    each measurement that was taken, where the tape lay.  `hand`: the one the maker sews with; `sewn_first`:
+    whether the over-apron is sewn to the first pleat before the others; `drawer`: the gauges the shop owns.
     """
 
     version: str
@@ -40,6 +52,9 @@ class Job:
     notes: tuple[str, ...]
     end_points: tuple[tuple[str, str], ...]
     paper: Paper
+    hand: Hand
+    sewn_first: FirstSewn
+    drawer: tuple[OwnedGauge, ...]
 
     @property
     def units(self) -> Units:

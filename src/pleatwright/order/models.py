@@ -17,6 +17,7 @@ from pleatwright.order.values import (
     Day,
     DayOrWords,
     EdgeWord,
+    FirstSewn,
     Length,
     PaperWord,
     PivotsWord,
@@ -320,6 +321,18 @@ class PieceTable(Table):
     """What was found when the piece came."""
 
 
+class GaugeTable(Table):
+    """A gauge the shop owns."""
+
+    plain = "marked"
+    required = ("marked",)
+
+    marked: Size | None = None
+    """The width written on it."""
+    width: Size | None = None
+    """Its true width, as measured; left out: as marked."""
+
+
 class ShopTable(Table):
     """Whose packet it is."""
 
@@ -329,6 +342,12 @@ class ShopTable(Table):
     """Paper of the packet; usually A4."""
     units: UnitsWord | None = None
     """in or metric: what a bare number means, and what is printed."""
+    hand: Side | None = None
+    """The hand the maker sews with; usually right."""
+    sewn_first: FirstSewn | None = None
+    """over-apron: it is sewn to the first pleat before the others; pleats: all pleats, then the aprons."""
+    gauges: list[GaugeTable] | None = None
+    """The gauges in the drawer."""
 
 
 class ShopFile(Table):

@@ -14,7 +14,7 @@ from pleatwright.findings import Finding
 from pleatwright.layout import Request
 from pleatwright.lengths import Units, write_length
 from pleatwright.order.document import read_toml
-from pleatwright.order.job import Job
+from pleatwright.order.job import Job, OwnedGauge
 from pleatwright.order.levels import left_over, on_boundaries
 from pleatwright.order.material import Pattern, read_pattern, read_scale
 from pleatwright.order.measures import Measured, read_measures
@@ -135,6 +135,7 @@ def _job(files: _Files, styles: tuple[str, ...]) -> Job | None:
         cloth = read_piece(order.piece, pattern, scale, units, slips)
     table = order.wishes or WishesTable()
     wishes = _wishes(table, styles, pattern, files)
+    drawer = _drawer(files.shop, slips)
     if slips.problems or files.over.problems or measured is None or pattern is None or scale is None:
         return None
     settings = files.settings
@@ -169,7 +170,21 @@ def _job(files: _Files, styles: tuple[str, ...]) -> Job | None:
         notes=tuple(notes),
         end_points=measured.end_points,
         paper=files.shop.paper or "A4",
+        hand=files.shop.hand or "right",
+        sewn_first=files.shop.sewn_first or "over-apron",
+        drawer=drawer,
     )
+
+
+def _drawer(shop: ShopTable, slips: Slips) -> tuple[OwnedGauge, ...]:
+    """The gauges the shop owns; one without a true width is as marked."""
+    owned = []
+    for gauge in shop.gauges or ():
+        if gauge.marked is None:
+            slips.missing("shop.gauges", 'write the width on each gauge, as { marked = "3/4" }')
+        else:
+            owned.append(OwnedGauge(gauge.marked, gauge.width or gauge.marked))
+    return tuple(owned)
 
 
 def _made_of(

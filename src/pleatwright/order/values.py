@@ -158,6 +158,7 @@ WearerKind = Annotated[Literal["man", "woman", "child"], BeforeValidator(_one_of
 TaperWord = Annotated[Literal["man", "woman"], BeforeValidator(_one_of("man", "woman"))]
 Side = Annotated[Literal["right", "left"], BeforeValidator(_one_of("right", "left"))]
 PivotsWord = Annotated[Literal["whole", "half"], BeforeValidator(_one_of("whole", "half"))]
+FirstSewn = Annotated[Literal["over-apron", "pleats"], BeforeValidator(_one_of("over-apron", "pleats"))]
 UnitsWord = Annotated[Literal["in", "metric"], BeforeValidator(_one_of("in", "metric"))]
 EdgeWord = Annotated[
     Literal["true", "tucked", "open fringe"], BeforeValidator(_one_of("true", "tucked", "open fringe"))

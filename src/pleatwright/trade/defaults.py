@@ -12,19 +12,11 @@ from fractions import Fraction
 from functools import cache
 from importlib.resources import files
 from types import MappingProxyType
-from typing import Any
+from typing import Any, get_type_hints
 
 from pleatwright.errors import InputError, Problem
 from pleatwright.lengths import Units, exact_text, parse_length
-from pleatwright.trade.settings import (
-    BenchSettings,
-    ClothSettings,
-    PleatsSettings,
-    SearchSettings,
-    Settings,
-    WearerSettings,
-    WeightsSettings,
-)
+from pleatwright.trade.settings import Settings
 
 Value = Fraction | float | int | str
 
@@ -106,14 +98,8 @@ def default_settings() -> Settings:
     groups: dict[str, dict[str, Any]] = {}
     for default in provenance().values():
         groups.setdefault(default.group, {})[default.key] = default.value
-    return Settings(
-        wearer=WearerSettings(**groups["wearer"]),
-        cloth=ClothSettings(**groups["cloth"]),
-        pleats=PleatsSettings(**groups["pleats"]),
-        search=SearchSettings(**groups["search"]),
-        weights=WeightsSettings(**groups["weights"]),
-        bench=BenchSettings(**groups["bench"]),
-    )
+    types = get_type_hints(Settings)
+    return Settings(**{group: types[group](**values) for group, values in groups.items()})
 
 
 def with_overrides(

@@ -107,12 +107,32 @@ class WeightsSettings:
 
 @dataclass(frozen=True)
 class BenchSettings:
-    """Chalk, grid and pace; inches, `chalk_line_mm` millimetres."""
+    """Chalk and grid; inches, `chalk_line_mm` millimetres."""
 
     chalk_line: Fraction
     chalk_line_mm: float
     grid: str
+
+
+@dataclass(frozen=True)
+class SewingSettings:
+    """How a maker sews, and how near the end must come; inches a pleat, inches."""
+
     pace_pleats_an_hour: float
+    bias: Fraction
+    scatter: Fraction
+    neighbours_most: Fraction
+    off_good: Fraction
+    off_most: Fraction
+
+
+@dataclass(frozen=True)
+class ClosingSettings:
+    """Straps, inside and finishing; inches."""
+
+    strap_width: Fraction
+    strap_hole_longer: Fraction
+    fold_cut_clear: Fraction
 
 
 @dataclass(frozen=True)
@@ -125,3 +145,5 @@ class Settings:
     search: SearchSettings
     weights: WeightsSettings
     bench: BenchSettings
+    sewing: SewingSettings
+    closing: ClosingSettings

@@ -1,0 +1,67 @@
+"""check: go or stop before the rip."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from pleatwright.cli.app import (
+    STOPPED,
+    OrderArgument,
+    PaperOption,
+    ShopOption,
+    StyleOption,
+    UnitsOption,
+    app,
+    job_of,
+    option_of,
+    read_file,
+    refuse,
+    write_text,
+)
+from pleatwright.cli.terminal import report_check, say
+from pleatwright.errors import Problem
+
+
+@app.command()
+def check(
+    order: OrderArgument,
+    found: Annotated[Path | None, typer.Argument(help="What was found on the chalked cloth (TOML).")] = None,
+    form: Annotated[
+        Path | None, typer.Option(help="Write a file to fill in, and check nothing.", metavar="FILE")
+    ] = None,
+    record: Annotated[
+        Path | None,
+        typer.Option(help="The record the check is added to; default: checks.jsonl beside what was found."),
+    ] = None,
+    units: UnitsOption = None,
+    paper: PaperOption = None,
+    style: StyleOption = None,
+    shop: ShopOption = None,
+) -> None:
+    """Check what was measured again before the rip: go, or stop (exit code 1).
+
+    Example: pleatwright check order.toml --form found.toml, then: pleatwright check order.toml found.toml
+    """
+    from pleatwright.shop import RECORD, append_record, check_record, found_form, read_found
+
+    job = job_of(order, units, paper, style, shop)
+    option = option_of(job, order, cloth=True)
+    if form is not None:
+        if form.exists():
+            refuse(Problem("--form", f'"{form}"', "is there already", "name a new file"))
+        write_text(found_form(job, option), str(form))
+        say(f"Measure again and fill in {form}, then: pleatwright check {order} {form}")
+        return
+    if found is None:
+        fix = f'start one with "pleatwright check {order} --form found.toml"'
+        refuse(Problem("found", "nothing", "is given to be checked", fix))
+    entered = read_found(read_file(found, field="found"), job, option, source=found.name)
+    made = check_record(job, option, entered)
+    where = record or found.parent / RECORD
+    append_record(where, made)
+    report_check(made, where)
+    if made.decision == "stop":
+        raise typer.Exit(STOPPED)
