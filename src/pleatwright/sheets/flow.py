@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from pleatwright.sheets.drawing import INK, Anchor, Item, Line, Rect, Text, moved
+from pleatwright.order import Job
+from pleatwright.sheets.drawing import INK, Anchor, Item, Line, Page, Rect, Text, moved
 from pleatwright.sheets.lettering import CAPITALS, POINTS, width_of, wrapped
 from pleatwright.sheets.look import (
     ACCENT,
@@ -18,6 +19,7 @@ from pleatwright.sheets.look import (
     Frame,
     baseline,
     line_height,
+    stamped,
 )
 
 TOUCH = 1e-9
@@ -240,4 +242,12 @@ def sheets_of(title: str, blocks: Sequence[Block], frame: Frame) -> tuple[Sheet,
     """The blocks as sheets of one title, as many as they take."""
     return tuple(
         Sheet(title, moved(items, frame.margin, frame.top)) for items in broken(blocks, frame.height)
+    )
+
+
+def numbered(job: Job, frame: Frame, sheets: Sequence[Sheet]) -> tuple[Page, ...]:
+    """The sheets as the pages of one document, each stamped and numbered."""
+    return tuple(
+        stamped(job, frame, sheet.title, sheet.items, number, len(sheets))
+        for number, sheet in enumerate(sheets, 1)
     )

@@ -5,8 +5,8 @@ from __future__ import annotations
 from pleatwright.layout import Plan
 from pleatwright.order import Job
 from pleatwright.sheets.drawing import Page
-from pleatwright.sheets.flow import Sheet
-from pleatwright.sheets.look import frame_of, stamped, who
+from pleatwright.sheets.flow import Sheet, numbered
+from pleatwright.sheets.look import frame_of, who
 from pleatwright.sheets.pages.cautions_page import cautions_sheets
 from pleatwright.sheets.pages.check_page import check_sheets
 from pleatwright.sheets.pages.cloth_page import cloth_sheets
@@ -46,7 +46,4 @@ def packet_pages(job: Job, plan: Plan, backs: tuple[bytes, ...] = ()) -> tuple[P
             sheets += check_sheets(job, chosen, frame)
         sheets += gauges_sheets(job, chosen, frame)
         sheets += cautions_sheets(frame)
-    return tuple(
-        stamped(job, frame, sheet.title, sheet.items, number, len(sheets))
-        for number, sheet in enumerate(sheets, 1)
-    )
+    return numbered(job, frame, sheets)
