@@ -5,15 +5,18 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 from functools import cache
-from itertools import combinations
+from itertools import combinations, permutations
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pleatwright.bench import GaugeList, gauge_list
+from pleatwright.bench import Gauge, GaugeList, GaugeSize, Reading, gauge_list
+from pleatwright.bench.drawer import drawer_findings, fewest
+from pleatwright.findings import Severity
 from pleatwright.layout import Option, Request, make_plan
 from pleatwright.lengths import MILLIMETRE, Grid, on_grid
+from pleatwright.order import OwnedGauge
 from pleatwright.pleats import Form, Kind, Shows, Wishes
 from pleatwright.sett import Tartan, parse_count
 from pleatwright.trade import default_settings, with_overrides
@@ -137,3 +140,155 @@ def test_a_shop_that_chalks_a_wider_line_cannot_share_a_gauge_between_neighbours
     assert len(one.sizes) == 2 * len(one.gauges)
     assert all(gauge.outside in (None, gauge.width + Fraction(1, 8)) for gauge in two.gauges)
     assert len(two.gauges) > len(one.gauges)
+
+
+# ---- gauges the shop owns
+
+
+def cost(gauges: tuple[Gauge, ...]) -> tuple[int, Fraction, int]:
+    made = sum(not gauge.owned for gauge in gauges)
+    return (
+        made,
+        sum((abs(use.accumulated) for gauge in gauges for use in gauge.uses), Fraction(0)),
+        len(gauges),
+    )
+
+
+def least_cost(
+    sizes: tuple[GaugeSize, ...], line: Fraction, drawer: list[Fraction], tolerance: Fraction
+) -> tuple[int, Fraction, int]:
+    """Every set of new gauges and every way to read all sizes off them and the drawer, tried one by one."""
+    candidates = sorted({s.size for s in sizes} | {s.size - 2 * line for s in sizes})
+    best: tuple[int, Fraction, int] | None = None
+    for number in range(len(sizes) + 1):
+        for made in combinations(candidates, number):
+            readings = [
+                (gauge, side, width + side * 2 * line, allowed)
+                for gauge, (width, allowed) in enumerate(
+                    [*((w, tolerance) for w in drawer), *((w, Fraction(0)) for w in made)]
+                )
+                for side in (0, 1)
+            ]
+            for used in permutations(readings, len(sizes)):
+                offs = [abs(one[2] - size.size) for one, size in zip(used, sizes, strict=True)]
+                if any(off > one[3] for off, one in zip(offs, used, strict=True)):
+                    continue
+                error = sum(
+                    (off * (size.at_hip + size.at_strap) for off, size in zip(offs, sizes, strict=True)),
+                    Fraction(0),
+                )
+                found = number, error, len({one[0] for one in used})
+                best = found if best is None else min(best, found)
+        if best is not None:
+            return best
+    raise AssertionError("a gauge for each size always serves")
+
+
+@st.composite
+def wanted(draw: st.DrawFn) -> tuple[tuple[GaugeSize, ...], Fraction, list[Fraction]]:
+    units = sorted(draw(st.sets(st.integers(9, 14), min_size=1, max_size=3)))
+    counts = st.integers(0, 14)
+    sizes = tuple(GaugeSize(Fraction(unit, 16), draw(counts), draw(counts)) for unit in units)
+    line = draw(st.sampled_from([Fraction(1, 64), Fraction(1, 32), Fraction(1, 16)]))
+    drawer = draw(st.lists(st.integers(9 * 16, 14 * 16), unique=True, max_size=2))
+    return sizes, line, [Fraction(width, 256) for width in drawer]
+
+
+@settings(max_examples=60)
+@given(wanted())
+def test_no_other_choice_of_gauges_is_better(
+    case: tuple[tuple[GaugeSize, ...], Fraction, list[Fraction]],
+) -> None:
+    sizes, line, drawer = case
+    tolerance = Fraction(1, 64)
+    gauges = fewest(sizes, line, Fraction(2), [(width, width) for width in drawer], tolerance)
+    assert cost(gauges) == least_cost(sizes, line, drawer, tolerance)
+    uses = [(gauge, use) for gauge in gauges for use in gauge.uses]
+    assert sorted(use.size for _, use in uses) == [size.size for size in sizes]
+    for gauge, use in uses:
+        reads = gauge.width + (2 * line if use.reading is Reading.ACROSS else 0)
+        assert use.off == reads - use.size
+        assert abs(use.off) <= (tolerance if gauge.owned else 0)
+        assert use.accumulated == use.off * (use.at_hip + use.at_strap)
+        assert not gauge.owned or gauge.width in drawer
+
+
+def test_a_gauge_from_the_drawer_is_read_at_its_true_width() -> None:
+    option, request = planned()
+    plain = gauge_list(option, request)
+    sizes = [size.size for size in plain.sizes]
+    true = sizes[0] + Fraction(3, 1000)
+    owned = gauge_list(option, request, (OwnedGauge(sizes[0], true),))
+    first = owned.gauges[0]
+    assert (first.marked, first.width) == (sizes[0], true)
+    assert [(use.reading, use.size, use.off) for use in first.uses] == [
+        (Reading.BETWEEN, sizes[0], Fraction(3, 1000)),
+        (Reading.ACROSS, sizes[1], Fraction(3, 1000)),
+    ]
+    assert sum(not gauge.owned for gauge in owned.gauges) == len(plain.gauges) - 1
+    assert owned.strap_off == Fraction(3, 1000) * sum(use.at_strap for use in first.uses)
+    assert owned.hip_off == Fraction(3, 1000) * sum(use.at_hip for use in first.uses)
+
+
+def test_what_a_gauge_off_its_marking_adds_up_to_is_said() -> None:
+    sizes = (GaugeSize(Fraction(3, 4), 24, 0),)
+    drawer = ((Fraction(3, 4), Fraction("0.753")), (Fraction(1), Fraction("1.01")))
+    _, request = planned()
+    found = drawer_findings(
+        sizes, drawer, {"hip line": Fraction("0.072"), "strap line": Fraction(0)}, request
+    )
+    assert [(one.code, one.severity) for one in found] == [
+        ("gauge-off-marking", Severity.NOTE),
+        ("gauges-add-up", Severity.NOTE),
+    ]
+    assert found[0].seen == (
+        'the gauge marked 3/4" is truly 0.753": over 24 pleats 0.07" wide at the hip line'
+    )
+    worse = drawer_findings(
+        sizes, ((Fraction(3, 4), Fraction("0.744")),), {"hip line": Fraction("-0.144")}, request
+    )
+    assert [one.severity for one in worse] == [Severity.WARN, Severity.WARN]
+    assert '0.14" narrow at the hip line' in worse[1].seen
+    metric = replace(request, units="metric")
+    said = drawer_findings(
+        (GaugeSize(19 * MILLIMETRE, 0, 20),),
+        ((19 * MILLIMETRE, Fraction("18.95") * MILLIMETRE),),
+        {},
+        metric,
+    )
+    assert said[0].seen.endswith("19 mm is truly 18.95 mm: over 20 pleats 1.0 mm narrow at the strap line")
+
+
+def test_a_gauge_that_is_further_off_than_the_shop_allows_stays_in_the_drawer() -> None:
+    option, request = planned()
+    size = gauge_list(option, request).sizes[0].size
+    drawer = (OwnedGauge(size, size + Fraction(1, 64)),)
+    assert gauge_list(option, request, drawer).gauges[0].owned
+    strict = replace(request, settings=with_overrides(SHOP, {"bench": {"gauge_tolerance": "1/100"}}))
+    assert not any(gauge.owned for gauge in gauge_list(option, strict, drawer).gauges)
+    metric = replace(request, units="metric")
+    size = gauge_list(option, metric).sizes[0].size
+    near, far = (OwnedGauge(size, size + Fraction(tenths, 10) * MILLIMETRE) for tenths in (-4, 5))
+    assert any(gauge.owned for gauge in gauge_list(option, metric, (near,)).gauges)
+    wide = gauge_list(option, metric, (OwnedGauge(far.marked, size + Fraction(7, 2) * MILLIMETRE),))
+    assert not any(gauge.owned for gauge in wide.gauges)
+
+
+def test_a_blank_is_as_long_as_the_rise() -> None:
+    option, request = planned()
+    assert {gauge.length for gauge in gauge_list(option, request).gauges} == {request.sizes.rise}
+
+
+def test_a_large_drawer_is_searched_quickly() -> None:
+    sizes = tuple(GaugeSize(Fraction(unit, 16), 5, 7) for unit in (9, 10, 11, 12, 13, 30))
+    drawer = [(Fraction(1, 2), Fraction(1, 2) + Fraction(number, 1000)) for number in range(400)]
+    gauges = fewest(sizes, Fraction(1, 32), Fraction(2), drawer, Fraction(1, 64))
+    assert sum(not gauge.owned for gauge in gauges) == 1
+
+
+def test_one_reading_never_stands_for_two_sizes() -> None:
+    sizes = (GaugeSize(Fraction(3, 4), 5, 5), GaugeSize(Fraction(25, 32), 5, 5))
+    between = Fraction(49, 64)  # on the fine grid it is as near to one size as to the other
+    gauges = fewest(sizes, Fraction(1, 32), Fraction(2), [(between, between)], Fraction(1, 64))
+    assert [len(gauge.uses) for gauge in gauges] == [1, 1]
+    assert sum(gauge.owned for gauge in gauges) == 1

@@ -123,7 +123,7 @@ def test_all_mistakes_are_told_at_once_each_with_its_fix() -> None:
 
 def test_a_name_like_no_other_is_answered_with_the_names_there_are() -> None:
     problem = problems_of({"bench": {"zzz": 1}})["settings.bench.zzz"]
-    assert problem.fix == "known are chalk_line, chalk_line_mm, grid"
+    assert problem.fix == "known are chalk_line, chalk_line_mm, gauge_tolerance, gauge_tolerance_mm, grid"
 
 
 @pytest.mark.parametrize("value", ["1/5", "4/5", 0, 1, "0.95", -0.5])

@@ -5,7 +5,8 @@ from pleatwright.bench.check import judge
 from pleatwright.bench.check_blanks import Blank, Kind, Question, questions
 from pleatwright.bench.check_found import Decision, FaultSeen, Found, Override, Seen, decision
 from pleatwright.bench.cloth import cloth_findings, drift_avoided, nominal_error
-from pleatwright.bench.gauges import Gauge, GaugeList, GaugeRow, GaugeSize, gauge_list
+from pleatwright.bench.drawer import Gauge, GaugeSize, GaugeUse, Reading, exact_size
+from pleatwright.bench.gauges import GaugeList, GaugeRow, gauge_list
 from pleatwright.bench.marks import Mark, marks
 from pleatwright.bench.regions import Part, Region, regions
 from pleatwright.bench.ruler import Place, Ruler, grid_of, ruler_across, ruler_of
@@ -21,18 +22,21 @@ __all__ = [
     "GaugeList",
     "GaugeRow",
     "GaugeSize",
+    "GaugeUse",
     "Kind",
     "Mark",
     "Override",
     "Part",
     "Place",
     "Question",
+    "Reading",
     "Region",
     "Ruler",
     "Seen",
     "cloth_findings",
     "decision",
     "drift_avoided",
+    "exact_size",
     "gauge_list",
     "grid_of",
     "judge",

@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from pleatwright.bench.drawer import Gauge, GaugeSize, drawer_findings, fewest
 from pleatwright.bench.ruler import grid_of
+from pleatwright.findings import Finding
 from pleatwright.layout import Option, Request
 from pleatwright.lengths import MILLIMETRE, Grid, on_grid, spread
+from pleatwright.order import OwnedGauge
 from pleatwright.wearer import LevelName
 
 
@@ -22,28 +26,12 @@ class GaugeRow:
 
 
 @dataclass(frozen=True)
-class GaugeSize:
-    """A width in inches that is wanted, and on how many pleats at either level."""
-
-    size: Fraction
-    at_hip: int
-    at_strap: int
-
-
-@dataclass(frozen=True)
-class Gauge:
-    """A gauge to have at hand: cut to `width` (inches), read between its two chalk lines.
-
-    `outside`: what it reads across the outsides of its lines, where that is a wanted size too, else None.
-    """
-
-    width: Fraction
-    outside: Fraction | None
-
-
-@dataclass(frozen=True)
 class GaugeList:
-    """Every pleat's widths; totals are the pleated widths on the grid, in inches."""
+    """Every pleat's widths; totals are the pleated widths on the grid, in inches.
+
+    `hip_off` and `strap_off`: inches by which all pleats together come out wider, at either level, because
+    owned gauges do not read their sizes exactly.  `findings`: what the drawer has to say.
+    """
 
     rows: tuple[GaugeRow, ...]
     hip_total: Fraction
@@ -51,10 +39,16 @@ class GaugeList:
     grid: Grid
     sizes: tuple[GaugeSize, ...]
     gauges: tuple[Gauge, ...]
+    hip_off: Fraction
+    strap_off: Fraction
+    findings: tuple[Finding, ...]
 
 
-def gauge_list(option: Option, request: Request) -> GaugeList:
-    """Gauges for one option: neighbouring sizes, evenly mixed, mirrored for an odd number of pleats."""
+def gauge_list(option: Option, request: Request, drawer: Sequence[OwnedGauge] = ()) -> GaugeList:
+    """Gauges for one option: neighbouring sizes, evenly mixed, mirrored for an odd number of pleats.
+
+    `drawer`: the gauges the shop owns; those that serve are used before any is cut.
+    """
     grid = grid_of(request)
     hip_total, strap_total = (
         on_grid(request.sizes.level(level).pleated, grid) for level in (LevelName.HIP, LevelName.STRAP)
@@ -66,8 +60,22 @@ def gauge_list(option: Option, request: Request) -> GaugeList:
     )
     at_hip, at_strap = Counter(hips), Counter(straps)
     sizes = tuple(GaugeSize(size, at_hip[size], at_strap[size]) for size in sorted({*hips, *straps}))
+    owned = tuple((gauge.marked, gauge.width) for gauge in drawer)
+    line, tolerance = chalk_line(request), _tolerance(request)
+    gauges = fewest(sizes, line, request.sizes.rise, owned, tolerance)
+    hip_off = sum((use.off * use.at_hip for gauge in gauges for use in gauge.uses), Fraction(0))
+    strap_off = sum((use.off * use.at_strap for gauge in gauges for use in gauge.uses), Fraction(0))
+    off = {LevelName.HIP.value: hip_off, LevelName.STRAP.value: strap_off}
     return GaugeList(
-        rows, hip_total, strap_total, grid, sizes, _fewest(tuple(s.size for s in sizes), _line(request))
+        rows,
+        hip_total,
+        strap_total,
+        grid,
+        sizes,
+        gauges,
+        hip_off,
+        strap_off,
+        drawer_findings(sizes, owned, off, request),
     )
 
 
@@ -82,7 +90,7 @@ def _widths(option: Option, total: Fraction, grid: Grid) -> tuple[Fraction, ...]
     return tuple(size * grid.step for size in (*side, middle, *side[::-1]))
 
 
-def _line(request: Request) -> Fraction:
+def chalk_line(request: Request) -> Fraction:
     """Width of one chalk line in inches."""
     bench = request.settings.bench
     if request.units == "metric":
@@ -90,19 +98,9 @@ def _line(request: Request) -> Fraction:
     return bench.chalk_line
 
 
-def _fewest(sizes: tuple[Fraction, ...], line: Fraction) -> tuple[Gauge, ...]:
-    """The fewest gauges for these rising sizes, each serving its own width and that and two lines more.
-
-    Chalked round, a gauge reads its width between the lines and a line more on either side across them
-    (common practice, no source).  Taking the smallest size left each time is the fewest: only
-    its own gauge, or one that no other size needs, can serve it.
-    """
-    left, gauges = list(sizes), []
-    while left:
-        width = left.pop(0)
-        outside = width + 2 * line
-        shared = line > 0 and outside in left
-        if shared:
-            left.remove(outside)
-        gauges.append(Gauge(width, outside if shared else None))
-    return tuple(gauges)
+def _tolerance(request: Request) -> Fraction:
+    """How far an owned gauge may read off a size, in inches."""
+    bench = request.settings.bench
+    if request.units == "metric":
+        return Fraction(str(bench.gauge_tolerance_mm)) * MILLIMETRE
+    return bench.gauge_tolerance

@@ -102,8 +102,8 @@ def _laid_over(*tables: ShopTable | None) -> ShopTable:
     """One table of several, the later over the earlier."""
     merged: dict[str, Any] = {}
     for table in tables:
-        merged |= {} if table is None else table.model_dump(exclude_none=True)
-    return ShopTable(**merged)
+        merged |= {} if table is None else {name: value for name, value in table if value is not None}
+    return ShopTable.model_construct(**merged)  # every value has been read already
 
 
 def _settings(settings: Settings, own: Mapping[str, Any] | None, units: Units, slips: Slips) -> Settings:

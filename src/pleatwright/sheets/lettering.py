@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 from io import BytesIO
 
@@ -36,6 +36,7 @@ def clean(text: str) -> str:
     return "".join(" " if unicodedata.category(char) == "Cc" else char for char in text)
 
 
+@lru_cache(maxsize=20_000)
 def width_of(text: str, size: float, *, bold: bool = False) -> float:
     """Width of one line in inches; `size` in points."""
     from reportlab.pdfbase.pdfmetrics import stringWidth

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import cache
 from io import BytesIO
 from typing import Any
 
-from pleatwright.sheets.drawing import Item, Line, Page, Picture, Polyline, Rect, Text
+from pleatwright.sheets.drawing import Circle, Item, Line, Page, Picture, Polyline, Rect, Text, Window
 from pleatwright.sheets.lettering import BOLD, POINTS, REGULAR, clean, register
 
 
@@ -48,17 +49,49 @@ def _draw(canvas: Any, item: Item, height: float) -> None:
             stroke=int(item.stroke is not None),
             fill=int(item.fill is not None),
         )
+    elif isinstance(item, Circle):
+        canvas.setLineWidth(item.weight)
+        _colours(canvas, item.stroke, item.fill)
+        canvas.circle(
+            item.x * POINTS,
+            (height - item.y) * POINTS,
+            item.radius * POINTS,
+            stroke=int(item.stroke is not None),
+            fill=int(item.fill is not None),
+        )
+    elif isinstance(item, Window):
+        _window(canvas, item, height)
     else:
         _path(canvas, item, height)
 
 
+def _window(canvas: Any, item: Window, height: float) -> None:
+    canvas.saveState()
+    box = canvas.beginPath()
+    box.rect(
+        item.x * POINTS,
+        (height - item.y - item.height) * POINTS,
+        item.width * POINTS,
+        item.height * POINTS,
+    )
+    canvas.clipPath(box, stroke=0, fill=0)
+    for part in item.items:
+        _draw(canvas, part, height)
+    canvas.restoreState()
+
+
 def _colours(canvas: Any, stroke: str | None, fill: str | None) -> None:
+    if stroke is not None:
+        canvas.setStrokeColor(_colour(stroke))
+    if fill is not None:
+        canvas.setFillColor(_colour(fill))
+
+
+@cache
+def _colour(written: str) -> Any:
     from reportlab.lib.colors import HexColor
 
-    if stroke is not None:
-        canvas.setStrokeColor(HexColor(stroke))
-    if fill is not None:
-        canvas.setFillColor(HexColor(fill))
+    return HexColor(written)
 
 
 def _text(canvas: Any, item: Text, height: float) -> None:

@@ -15,6 +15,7 @@ from pleatwright.trade.settings import (
     PleatsSettings,
     SearchSettings,
     Settings,
+    SewingSettings,
     WearerSettings,
     WeightsSettings,
 )
@@ -29,6 +30,7 @@ __all__ = [
     "PleatsSettings",
     "SearchSettings",
     "Settings",
+    "SewingSettings",
     "WearerSettings",
     "WeightsSettings",
     "default_settings",

@@ -107,10 +107,12 @@ class WeightsSettings:
 
 @dataclass(frozen=True)
 class BenchSettings:
-    """Chalk and grid; inches, `chalk_line_mm` millimetres."""
+    """Chalk, gauges and grid; inches, `*_mm` millimetres."""
 
     chalk_line: Fraction
     chalk_line_mm: float
+    gauge_tolerance: Fraction
+    gauge_tolerance_mm: float
     grid: str
 
 
@@ -122,17 +124,80 @@ class SewingSettings:
     bias: Fraction
     scatter: Fraction
     neighbours_most: Fraction
+    change_most: Fraction
+    doubt_sds: float
     off_good: Fraction
     off_most: Fraction
+    measure_every: int
+    miss_chance: float
 
 
 @dataclass(frozen=True)
 class ClosingSettings:
-    """Straps, inside and finishing; inches."""
+    """Straps, inside, finishing, altering; inches, `*_ounces` ounces a cloth yard and ounces, `hours_*` hours."""
 
     strap_width: Fraction
     strap_hole_longer: Fraction
     fold_cut_clear: Fraction
+    straps: int
+    under_strap: str
+    strap_sewn: Fraction
+    strap_reach: Fraction
+    strap_tip: Fraction
+    holes: int
+    hole: int
+    hole_step: Fraction
+    hole_across: Fraction
+    lower_strap_below: Fraction
+    buckle_clear: Fraction
+    let_out_later: str
+    fold_left: Fraction
+    stabiliser_height: Fraction
+    turning: Fraction
+    interfacing_apron: Fraction
+    interfacing_apron_least: Fraction
+    interfacing_apron_most: Fraction
+    interfacing_pleats: Fraction
+    interfacing_pleats_least: Fraction
+    lining_below: Fraction
+    lining_ease: Fraction
+    loops: int
+    loop_width: Fraction
+    loop_height: Fraction
+    fringe: Fraction
+    fringe_most: Fraction
+    band_showing: Fraction
+    band_showing_least: Fraction
+    band_showing_most: Fraction
+    under_lift: Fraction
+    bottom_beyond_seat: Fraction
+    stripes_off: Fraction
+    stitches_an_inch: float
+    thread_factor: float
+    hours_pace: float
+    hours_cloth: float
+    hours_rip: float
+    hours_fold: float
+    hours_aprons: float
+    hours_inside: float
+    hours_straps: float
+    hours_band: float
+    hours_lining: float
+    hours_press: float
+    cloth_ounces: float
+    inner_ounces: float
+    let_out_most: Fraction
+    take_in_most: Fraction
+    buckle_move: Fraction
+    facing_keep: Fraction
+    deep_keep: Fraction
+    reverse_keep: Fraction
+    resew_most: Fraction
+    strap_line_move: Fraction
+    hours_alter_buckles: float
+    hours_alter_aprons: float
+    hours_alter_straps: float
+    hours_alter_hem: float
 
 
 @dataclass(frozen=True)

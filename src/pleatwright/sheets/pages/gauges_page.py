@@ -5,7 +5,10 @@ from __future__ import annotations
 from fractions import Fraction
 from itertools import accumulate
 
-from pleatwright.bench import GaugeList, gauge_list
+from pleatwright.bench import GaugeList, exact_size, gauge_list
+from pleatwright.bench.drawer import decimal, signed
+from pleatwright.bench.gauges import chalk_line
+from pleatwright.findings import Severity
 from pleatwright.layout import Option
 from pleatwright.lengths import MILLIMETRE, write_length
 from pleatwright.order import Job
@@ -16,6 +19,7 @@ from pleatwright.sheets.flow import (
     Sheet,
     beside,
     heading,
+    numbered,
     paragraph,
     sheets_of,
     shifted,
@@ -23,18 +27,22 @@ from pleatwright.sheets.flow import (
     table,
     white,
 )
-from pleatwright.sheets.look import ACCENT, ACCENT_PALE, BODY, GREY, SMALL, Frame
+from pleatwright.sheets.look import ACCENT, ACCENT_PALE, BODY, GREY, SMALL, Frame, frame_of, who
+from pleatwright.sheets.pages.risk_block import risk_block
+from pleatwright.sheets.pdf import write_pdf
 
 ROWS = 24
 """Most rows in one column of pleats."""
-GAUGE_HEIGHT = 1.0
+BESIDE_MOST = 6.5
+"""Gauges whose drawings would be taller than this (inches) take the whole width of the page."""
+
 READING = 1.3
 """Inches of paper for a gauge's reading."""
 
 
 def gauges_sheets(job: Job, option: Option, frame: Frame) -> tuple[Sheet, ...]:
     """The chosen option's gauges."""
-    gauges = gauge_list(option, job.request)
+    gauges = gauge_list(option, job.request, job.drawer)
     many = "panels" if "box" in option.form and option.centre_face == 1 else "pleats"
     intro = (
         f"{option.pleats} {many}, numbered from the over-apron. Sizes are whole steps of the tape and add up "
@@ -42,15 +50,30 @@ def gauges_sheets(job: Job, option: Option, frame: Frame) -> tuple[Sheet, ...]:
         "strap line."
     )
     half = (frame.width - 0.3) / 2
+    sizes, cut = _sizes(gauges, job, half), _to_cut(gauges, job, half)
+    drawn: tuple[Block, ...] = (beside(sizes, *shifted((cut,), half + 0.3)),)
+    if cut.height > BESIDE_MOST:
+        drawn = (sizes, white(0.1), _to_cut(gauges, job, frame.width))
     blocks = (
         paragraph(intro, frame.width, gap=0.1),
         scale_check(job),
         white(0.12),
         *_pleats(gauges, job, frame.width),
         white(0.1),
-        beside(_sizes(gauges, job, half), *shifted((_to_cut(gauges, job, half),), half + 0.3)),
+        *drawn,
+        white(0.14),
+        *_from_drawer(gauges, job, frame.width),
+        white(0.14),
+        risk_block(job, option, frame.width),
     )
     return sheets_of("Gauges", blocks, frame)
+
+
+def gauges_pdf(job: Job, option: Option) -> bytes:
+    """The gauges of one option as a document of their own."""
+    frame = frame_of(job)
+    pages = numbered(job, frame, gauges_sheets(job, option, frame))
+    return write_pdf(pages, f"{who(job)}, gauges, plan {job.version}")
 
 
 def _long(value: Fraction, job: Job) -> str:
@@ -69,7 +92,7 @@ def _pleats(gauges: GaugeList, job: Job, width: float) -> list[Block]:
     one = 0.66
     far = (half - 0.42 - 2 * one) / 2
     columns = (
-        Column("pleat", 0.42, "end"),
+        Column("pleat", 0.42),
         Column(f"hip{mm}", one, "end", figures=True, bold=True),
         Column(f"strap{mm}", one, "end", figures=True, bold=True),
         Column(f"hip so far{mm}", far, "end", figures=True),
@@ -117,31 +140,69 @@ def _sizes(gauges: GaugeList, job: Job, width: float) -> Block:
 
 
 def _to_cut(gauges: GaugeList, job: Job, width: float) -> Block:
-    """Every gauge at true size, in rows, with how it is read."""
-    bench = job.request.settings.bench
-    thick = f"{bench.chalk_line_mm:g} mm" if job.units == "metric" else f'{bench.chalk_line}"'
+    """Every gauge that is to be made, at true size and as long as the rise, in rows, with how it is read."""
+    made = [gauge for gauge in gauges.gauges if not gauge.owned]
+    if not made:
+        text = "None: the gauges in the drawer serve every size."
+        return stacked((heading("Gauges to cut"), paragraph(text, width, SMALL + 1)))
+    thick = exact_size(chalk_line(job.request), job.units)
     text = (
-        f"Drawn at true size. Chalked round with a line {thick} wide, a gauge reads its own width between "
-        "the lines and a line more on either side across them."
+        "Drawn at true size, as long as the rise: held to the top edge, the other end is the strap line. "
+        f"Chalked round with a line {thick} wide, a gauge reads its own width between the lines and a line "
+        "more on either side across them."
     )
     items: list[Item] = []
     x = y = 0.0
-    for gauge in gauges.gauges:
+    long = float(made[0].length)
+    for gauge in made:
         wide = float(gauge.width)
-        readings = [f"between {_long(gauge.width, job)}"]
-        if gauge.outside is not None:
-            readings.append(f"across {_long(gauge.outside, job)}")
+        readings = [f"{use.reading} {_long(use.size, job)}" for use in gauge.uses]
         room = max(wide, READING)
         if x and x + room > width:
-            x, y = 0.0, y + GAUGE_HEIGHT + 0.5
-        items.append(Rect(x, y, wide, GAUGE_HEIGHT, stroke=ACCENT, weight=0.5, fill=ACCENT_PALE))
-        items += [
-            Text(x, y + GAUGE_HEIGHT + 0.17 * (1 + i), reading, SMALL + 1)
-            for i, reading in enumerate(readings)
-        ]
+            x, y = 0.0, y + long + 0.5
+        items.append(Rect(x, y, wide, long, stroke=ACCENT, weight=0.5, fill=ACCENT_PALE))
+        items += [Text(x, y + long + 0.17 * (1 + i), said, SMALL + 1) for i, said in enumerate(readings)]
         x += room + 0.25
-    drawn = Block(y + GAUGE_HEIGHT + 0.5, tuple(items))
+    drawn = Block(y + long + 0.5, tuple(items))
     return stacked((heading("Gauges to cut"), paragraph(text, width, SMALL + 1, gap=0.1), drawn))
+
+
+def _from_drawer(gauges: GaugeList, job: Job, width: float) -> list[Block]:
+    """The shop's own gauges that serve: how each is read, how far it is off, what that adds up to."""
+    owned = [gauge for gauge in gauges.gauges if gauge.marked is not None]
+    if not job.drawer:
+        return []
+    columns = (
+        Column("marked", 0.9, figures=True, bold=True),
+        Column("true width", 1.0),
+        Column("read", 0.95),
+        Column("for the size", 1.0, figures=True, bold=True),
+        Column("off", 1.05, "end"),
+        Column("pleats, hip and strap line", 1.1, "end"),
+        Column("adds up to", width - 6.0, "end"),
+    )
+    rows = [
+        (
+            exact_size(gauge.marked or gauge.width, job.units),
+            decimal(gauge.width, job.units),
+            str(use.reading),
+            _long(use.size, job),
+            signed(use.off, job.units),
+            f"{use.at_hip} + {use.at_strap}",
+            signed(use.accumulated, job.units),
+        )
+        for gauge in owned
+        for use in gauge.uses
+    ]
+    title = heading("From the drawer")
+    blocks = [title, *table(columns, rows, pad=0.03)] if rows else [title]
+    if not rows:
+        blocks.append(paragraph("No gauge of the shop's reads a size of this kilt.", width))
+    blocks.append(white(0.08))
+    for finding in gauges.findings:
+        said = f"{finding.seen[:1].upper()}{finding.seen[1:]}. {finding.do}"
+        blocks.append(paragraph(said, width, bold=finding.severity is Severity.WARN, gap=0.04))
+    return blocks
 
 
 def scale_check(job: Job) -> Block:
