@@ -1,0 +1,140 @@
+"""Straps and buckles: where they are sewn, their holes, the waists each hole fits.
+
+The under-apron's strap closes at the hip away from the opening: outside through the hole between first and
+second pleat, or inside, which weakens no cloth [public: xmarksthescot.com thread 93707].  The over-apron's
+strap closes at the other hip.  Both point to the back; one hole more on both lets the kilt out by one step,
+for the round is closed twice over [derived].
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from pleatwright.bench.closing.shape import Shape
+from pleatwright.bench.closing.values import ApronName, Buckle, Hole, Strap, StrapHole
+from pleatwright.bench.gauges import GaugeList
+from pleatwright.bench.ruler import grid_of
+from pleatwright.layout import Request
+from pleatwright.lengths import on_grid, write_length
+from pleatwright.wearer import LevelName
+
+FIRST_HOLE_CLEAR = Fraction(1, 2)
+"""Inches from the apron's edge to the first hole, at least: the tongue must not meet the stitches [ours]."""
+
+
+def strap_hole(shape: Shape, gauges: GaugeList, request: Request) -> StrapHole | None:
+    """The hole between first and second pleat, a little longer than the strap is wide (common practice, no
+    source); None where the strap runs inside, or where there is but one pleat.
+    """
+    ours = request.settings.closing
+    if ours.under_strap == "inside" or shape.pleats < 2:
+        return None
+    line = shape.sizes.level(LevelName.STRAP).below_top
+    half = (ours.strap_width + ours.strap_hole_longer) / 2
+    return StrapHole(gauges.rows[0].strap, line - half, line + half)
+
+
+def straps(shape: Shape, hole: StrapHole | None, request: Request, waist: Fraction) -> tuple[Strap, ...]:
+    """The straps, the under-apron's first; `waist`: the wearer's, which the chosen hole fits."""
+    ours, sizes = request.settings.closing, shape.sizes
+    line = sizes.level(LevelName.STRAP).below_top
+    over = "right" if request.opens_on == "right" else "left"
+    under = "left" if over == "right" else "right"
+    made = [
+        _strap("under-apron strap", ApronName.UNDER, under, line, shape, hole, request, waist),
+        _strap("over-apron strap", ApronName.OVER, over, line, shape, None, request, waist),
+    ]
+    lower = lower_level(shape, request)
+    if ours.straps > 2 and lower is not None:
+        made.append(_strap("lower strap", ApronName.OVER, over, lower, shape, None, request, waist))
+    return tuple(made)
+
+
+def lower_level(shape: Shape, request: Request) -> Fraction | None:
+    """The height of a third strap: as far down as set, clear of the hip line; None on too short a fell."""
+    ours, sizes = request.settings.closing, shape.sizes
+    line, hip = sizes.level(LevelName.STRAP).below_top, sizes.level(LevelName.HIP).below_top
+    lowest = hip - ours.strap_width / 2
+    wanted = min(line + ours.lower_strap_below, lowest)
+    return wanted if wanted >= line + 2 * ours.strap_width else None
+
+
+def _strap(
+    name: str,
+    apron: ApronName,
+    hip: str,
+    below_top: Fraction,
+    shape: Shape,
+    hole: StrapHole | None,
+    request: Request,
+    waist: Fraction,
+) -> Strap:
+    ours = request.settings.closing
+    under = apron is ApronName.UNDER
+    reach = max(ours.strap_reach, (ours.hole - 1) * ours.hole_step + FIRST_HOLE_CLEAR)
+    if hole is not None:
+        reach = max(reach, hole.from_seam + ours.buckle_clear)
+    grid = grid_of(request)
+    reach, sewn = on_grid(reach, grid), on_grid(ours.strap_sewn, grid)
+    holes = []
+    for number in range(1, ours.holes + 1):
+        from_edge = on_grid(reach + (number - ours.hole) * ours.hole_step, grid)
+        fits = waist + from_edge - reach
+        holes.append(Hole(number, from_edge, sewn + from_edge, fits, number == ours.hole))
+    inside = under and ours.under_strap == "inside"
+    return Strap(
+        name=name,
+        apron=apron,
+        hip=hip,
+        below_top=below_top,
+        width=ours.strap_width,
+        length=holes[-1].from_end + on_grid(ours.strap_tip, grid),
+        sewn=sewn,
+        reach=reach,
+        through_hole=hole is not None,
+        inside=inside,
+        hole_across=ours.hole_across,
+        holes=tuple(holes),
+        buckle=_buckle(apron, reach, below_top, shape, request, inside=inside),
+        words=_words(apron, hip, through_hole=hole is not None, inside=inside),
+    )
+
+
+def _buckle(
+    apron: ApronName, reach: Fraction, below_top: Fraction, shape: Shape, request: Request, *, inside: bool
+) -> Buckle:
+    """The bar lies under the chosen hole when aprons and pleats close exactly round the body.
+
+    The under-apron's edge then meets the over-apron's seam; the over-apron's edge laps over the last pleats.
+    """
+
+    def long(value: Fraction) -> str:
+        return write_length(value, request.units, grid_of(request))
+
+    where = "; inside, through interfacing and stabiliser" if inside else ""
+    if apron is ApronName.UNDER:
+        pleat, beyond = shape.pleat_at(reach, below_top)
+        words = (
+            f"{long(reach)} from the over-apron's seam, on pleat {pleat}, {long(beyond)} from its near edge"
+        )
+        return Buckle(reach, pleat, beyond, words + where)
+    from_seam = shape.sizes.lap + reach
+    total = shape.edges(below_top)[-1]
+    pleat, _ = shape.pleat_at(total - from_seam, below_top)
+    beyond = shape.edges(below_top)[pleat] - (total - from_seam)
+    words = (
+        f"{long(from_seam)} from the under-apron's seam, on pleat {pleat}, {long(beyond)} from its near edge"
+    )
+    return Buckle(from_seam, pleat, beyond, words)
+
+
+def _words(apron: ApronName, hip: str, *, through_hole: bool, inside: bool) -> str:
+    edge = "free edge" if apron is ApronName.UNDER else "fringed edge"
+    way = (
+        "out through the hole between first and second pleat"
+        if through_hole
+        else "inside, behind the pleats,"
+        if inside
+        else "over the last pleats"
+    )
+    return f"From the {apron}'s {edge} {way} to the {hip} hip."

@@ -1,0 +1,48 @@
+"""care: the card that goes home with the kilt."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from pleatwright.cli.app import (
+    OptionNumber,
+    OrderArgument,
+    PaperOption,
+    ShopOption,
+    StyleOption,
+    UnitsOption,
+    app,
+    job_of,
+    option_of,
+)
+from pleatwright.cli.terminal import say
+
+
+@app.command()
+def care(
+    order: OrderArgument,
+    out: Annotated[Path, typer.Option(help="PDF to write.")],
+    option: OptionNumber = None,
+    units: UnitsOption = None,
+    paper: PaperOption = None,
+    style: StyleOption = None,
+    shop: ShopOption = None,
+) -> None:
+    """Write the care card for the client: how it is worn, kept and pressed, and the waists it fits.
+
+    Example: pleatwright care order.toml --out care.pdf
+    """
+    from pleatwright.sheets import write_pdf
+    from pleatwright.sheets.flow import numbered
+    from pleatwright.sheets.look import frame_of, who
+    from pleatwright.sheets.pages.care_page import care_sheets
+    from pleatwright.shop import write_file
+
+    job = job_of(order, units, paper, style, shop)
+    frame = frame_of(job)
+    sheets = care_sheets(job, option_of(job, order, option), frame)
+    write_file(out, write_pdf(numbered(job, frame, sheets), f"{who(job)}, care card"))
+    say(f"{out} is written: print it and cut along the dashed line.")
