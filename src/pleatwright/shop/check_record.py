@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 import json
-import os
 from dataclasses import dataclass
 from pathlib import Path
 
 import pleatwright
 from pleatwright.bench import Decision, Override, decision, judge, questions
-from pleatwright.errors import InputError, Problem
 from pleatwright.findings import Finding
 from pleatwright.layout import Option
 from pleatwright.order import Job
 from pleatwright.shop.found import Entered, Entry
+from pleatwright.shop.lines import append_line
 from pleatwright.shop.record import as_json
 
 FORMAT_VERSION = 1
@@ -66,18 +65,5 @@ def check_record(job: Job, option: Option, entered: Entered) -> CheckRecord:
 
 
 def append_record(path: Path, record: CheckRecord) -> None:
-    """Add one line to the record; raises InputError where the file cannot be written.
-
-    A line is written in one piece and reaches the disk before this returns.
-    """
-    line = json.dumps(as_json(record), ensure_ascii=False) + "\n"
-    try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        with path.open("ab") as out:
-            out.write(line.encode())
-            out.flush()
-            os.fsync(out.fileno())
-    except OSError as error:
-        reason = (error.strerror or str(error)).lower()
-        fix = "name another file with --record"
-        raise InputError(Problem("--record", f'"{path}"', f"cannot be written ({reason})", fix)) from None
+    """Add one line to the record; raises InputError where the file cannot be written."""
+    append_line(path, json.dumps(as_json(record), ensure_ascii=False), option="--record")

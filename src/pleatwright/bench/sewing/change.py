@@ -37,7 +37,7 @@ def steps_needed(miss: float, within: float, step: float) -> int:
     beyond = abs(miss) - within
     if beyond <= 0:
         return 0
-    number = ceil(beyond / step - 1e-9) + 1
+    number = ceil(beyond / step - 1e-9)
     if number * step > abs(miss) + within:
         number = round(abs(miss) / step)
     return -number if miss > 0 else number

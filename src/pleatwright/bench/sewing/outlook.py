@@ -254,7 +254,6 @@ class _Level:
         rest, before = self._ordinary(done)
         sizes = list(self.told)
         if sum(sizes[done:]) != wanted:
-            sizes[done:] = self.planned[done:]
             fixed = sum(sizes[done:]) - sum(sizes[place] for place in rest)
             between = bounds([self.planned[place] for place in rest], before, Limits.of(sewing, self.grid))
             for place, size in zip(rest, respread(wanted - fixed, between), strict=True):
