@@ -7,13 +7,16 @@ from pleatwright.order import Job
 from pleatwright.sheets.drawing import Page
 from pleatwright.sheets.flow import Sheet, numbered
 from pleatwright.sheets.look import frame_of, who
+from pleatwright.sheets.pages.care_page import care_sheets
 from pleatwright.sheets.pages.cautions_page import cautions_sheets
 from pleatwright.sheets.pages.check_page import check_sheets
 from pleatwright.sheets.pages.cloth_page import cloth_sheets
 from pleatwright.sheets.pages.cloth_piece_page import cloth_piece_sheets
+from pleatwright.sheets.pages.closing_page import closing_sheets
 from pleatwright.sheets.pages.gauges_page import gauges_sheets
 from pleatwright.sheets.pages.job_page import job_sheets
 from pleatwright.sheets.pages.marks_page import marks_sheets
+from pleatwright.sheets.pages.measures_page import measures_sheets
 from pleatwright.sheets.pages.options_page import options_sheets
 from pleatwright.sheets.pages.strip_page import strip_sheets
 from pleatwright.sheets.pdf import write_pdf
@@ -28,7 +31,8 @@ def packet(job: Job, plan: Plan, backs: tuple[bytes, ...] = ()) -> bytes:
 
 
 def packet_pages(job: Job, plan: Plan, backs: tuple[bytes, ...] = ()) -> tuple[Page, ...]:
-    """The pages: job; piece as measured; options; the chosen one's strip map, marks, check, gauges; cautions.
+    """The pages: job; piece as measured; options; the chosen one's strip map, marks, check, gauges,
+    closing, last measures, care card; cautions.
 
     Without a piece the cloth to order takes the place of strip map and marks; without an option it follows
     the job page alone.
@@ -45,5 +49,8 @@ def packet_pages(job: Job, plan: Plan, backs: tuple[bytes, ...] = ()) -> tuple[P
             sheets += marks_sheets(job, chosen, frame)
             sheets += check_sheets(job, chosen, frame)
         sheets += gauges_sheets(job, chosen, frame)
+        sheets += closing_sheets(job, chosen, frame)
+        sheets += measures_sheets(job, chosen, frame)
+        sheets += care_sheets(job, chosen, frame)
         sheets += cautions_sheets(frame)
     return numbered(job, frame, sheets)

@@ -12,7 +12,9 @@ from pleatwright.lengths import file_number
 from pleatwright.order import Job
 from pleatwright.picture import back_picture, front_picture, png_bytes
 from pleatwright.sheets import packet
+from pleatwright.sheets.guide import guide_pdf
 from pleatwright.shop.plan_record import plan_json
+from pleatwright.shop.template_files import template_files
 
 SMALL_BACK, BACK, FRONT = 420, 1600, 1100
 """Widths of the pictures in pixels: in the comparison, and of the chosen option from behind and in front."""
@@ -33,6 +35,11 @@ def packet_files(job: Job, plan: Plan, say: Say) -> dict[str, bytes]:
         files["back.png"] = png_bytes(back_picture(plan.chosen, job.request, width_px=BACK))
         files["front.png"] = png_bytes(front_picture(plan.chosen, job.request, width_px=FRONT))
         files["marks.csv"] = marks_csv(marks(plan.chosen, job.request)).encode()
+        say("drawing the templates")
+        templates = template_files(job, plan.chosen)
+        files |= {f"templates/{name}": content for name, content in templates.items()}
+        say("writing the guide")
+        files["guide.pdf"] = guide_pdf(job, plan.chosen)
     say("laying out the pages")
     files["packet.pdf"] = packet(job, plan, tuple(backs))
     return files

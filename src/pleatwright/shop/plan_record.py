@@ -8,7 +8,10 @@ from fractions import Fraction
 from typing import Any
 
 import pleatwright
-from pleatwright.bench import cloth_findings
+from pleatwright.bench import GaugeList, cloth_findings, gauge_list
+from pleatwright.bench.closing import Closing, closing
+from pleatwright.bench.guide import Step, guide
+from pleatwright.bench.risk import Risk, risk
 from pleatwright.findings import Finding
 from pleatwright.layout import ClothToOrder, Option, Plan
 from pleatwright.order import Job
@@ -44,6 +47,26 @@ class PieceRecord:
 
 
 @dataclass(frozen=True)
+class BenchRecord:
+    """What the first option asks of the bench: gauges, the risk of sewing, closing, every step."""
+
+    gauges: GaugeList
+    risk: Risk
+    closing: Closing
+    steps: tuple[Step, ...]
+
+    @classmethod
+    def of(cls, job: Job, option: Option) -> BenchRecord:
+        """The record for one option."""
+        return cls(
+            gauge_list(option, job.request, job.drawer),
+            risk(option, job.request),
+            closing(job, option),
+            guide(job, option),
+        )
+
+
+@dataclass(frozen=True)
 class PlanRecord:
     """A plan. Lengths are inches; tape positions run from the left cut end of the cloth as it lies.
 
@@ -70,6 +93,7 @@ class PlanRecord:
     fitting: int
     cloth_to_order: ClothToOrder | None
     options: tuple[Option, ...]
+    bench: BenchRecord | None
 
 
 def plan_record(job: Job, plan: Plan) -> PlanRecord:
@@ -112,6 +136,7 @@ def plan_record(job: Job, plan: Plan) -> PlanRecord:
         fitting=plan.fitting,
         cloth_to_order=plan.to_order,
         options=plan.options,
+        bench=None if plan.chosen is None else BenchRecord.of(job, plan.chosen),
     )
 
 

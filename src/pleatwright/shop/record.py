@@ -75,13 +75,16 @@ def schema_of(kind: Any, described: dict[str, Any]) -> dict[str, Any]:
 
 def _record_schema(kind: Any, described: dict[str, Any]) -> dict[str, Any]:
     name = kind.__name__
+    text = " ".join((kind.__doc__ or "").split())
+    if name in described and described[name].get("description", text) != text:
+        raise TypeError(f"two records are called {name}")
     if name not in described:
-        described[name] = {}
+        described[name] = {"description": text}
         hints = get_type_hints(kind)
         names = [field.name for field in fields(kind)] if is_dataclass(kind) else list(kind._fields)
         described[name] = {
             "type": "object",
-            "description": " ".join((kind.__doc__ or "").split()),
+            "description": text,
             "properties": {each: schema_of(hints[each], described) for each in names},
             "required": names,
             "additionalProperties": False,

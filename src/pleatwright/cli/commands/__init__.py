@@ -1,5 +1,31 @@
 """Every command, a file each; importing this folder makes them known to the application."""
 
-from pleatwright.cli.commands import check, plan, sett, start
+from pleatwright.cli.commands import (
+    alter,
+    care,
+    check,
+    closing,
+    gauges,
+    guide,
+    plan,
+    risk,
+    sett,
+    sewing,
+    start,
+    templates,
+)
 
-__all__ = ["check", "plan", "sett", "start"]
+__all__ = [
+    "alter",
+    "care",
+    "check",
+    "closing",
+    "gauges",
+    "guide",
+    "plan",
+    "risk",
+    "sett",
+    "sewing",
+    "start",
+    "templates",
+]

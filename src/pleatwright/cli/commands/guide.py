@@ -1,0 +1,89 @@
+"""guide and card: this kilt step by step, and the card for the sewing."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from pleatwright.cli.app import (
+    OptionNumber,
+    OrderArgument,
+    PaperOption,
+    ShopOption,
+    StyleOption,
+    UnitsOption,
+    app,
+    job_of,
+    option_of,
+)
+from pleatwright.cli.terminal import say
+
+
+class BeginChoice(StrEnum):
+    """The pleat that is sewn first."""
+
+    FIRST = "first"
+    LAST = "last"
+
+
+BeginOption = Annotated[
+    BeginChoice | None,
+    typer.Option(help="Sew from the first or from the last pleat; default: as the shop's hand has it."),
+]
+
+
+@app.command()
+def guide(
+    order: OrderArgument,
+    out: Annotated[
+        Path | None, typer.Option(help="The PDF; default: the order's name with -guide.pdf.")
+    ] = None,
+    option: OptionNumber = None,
+    begin: BeginOption = None,
+    units: UnitsOption = None,
+    paper: PaperOption = None,
+    style: StyleOption = None,
+    shop: ShopOption = None,
+) -> None:
+    """Write the guide: this kilt step by step, from the resting cloth to the last measure.
+
+    Example: pleatwright guide order.toml --option 2 --out guide.pdf
+    """
+    from pleatwright.sheets.guide import guide_pdf
+    from pleatwright.shop import write_file
+
+    job = job_of(order, units, paper, style, shop)
+    chosen = option_of(job, order, option)
+    where = out or order.with_name(f"{order.stem}-guide.pdf")
+    write_file(where, guide_pdf(job, chosen, None if begin is None else begin.value))
+    say(f"The guide lies in {where}.")
+
+
+@app.command()
+def card(
+    order: OrderArgument,
+    out: Annotated[
+        Path | None, typer.Option(help="The PDF; default: the order's name with -card.pdf.")
+    ] = None,
+    option: OptionNumber = None,
+    begin: BeginOption = None,
+    units: UnitsOption = None,
+    paper: PaperOption = None,
+    style: StyleOption = None,
+    shop: ShopOption = None,
+) -> None:
+    """Write the sewing card: one line a pleat, with the totals to be found on the way.
+
+    Example: pleatwright card order.toml --out card.pdf
+    """
+    from pleatwright.sheets.pages.sewing_card import sewing_card_pdf
+    from pleatwright.shop import write_file
+
+    job = job_of(order, units, paper, style, shop)
+    chosen = option_of(job, order, option)
+    where = out or order.with_name(f"{order.stem}-card.pdf")
+    write_file(where, sewing_card_pdf(job, chosen, None if begin is None else begin.value))
+    say(f"The sewing card lies in {where}: print it at 100% and cut along the lines.")
