@@ -32,7 +32,7 @@ test-slow: $(VENV)/.test
 	$(BIN)/pytest -m slow -n $(JOBS)
 
 bench: $(VENV)/.runtime
-	$(BIN)/python benchmarks/run.py
+	$(BIN)/python -m benchmarks.run
 
 clean:
 	rm -rf $(VENV) out dist build .mypy_cache .ruff_cache .pytest_cache .hypothesis .import_linter_cache

@@ -12,21 +12,12 @@ import sys
 import tempfile
 import time
 from collections.abc import Callable
-from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
-
-@dataclass(frozen=True)
-class Case:
-    """What is timed, and the plain reference it is held against; both are called without arguments."""
-
-    what: str
-    run: Callable[[], object]
-    reference: str
-    run_reference: Callable[[], object]
-    rounds: int = 5
+from benchmarks.case import Case
+from benchmarks.pictures import PICTURES
 
 
 def start() -> Case:
@@ -117,7 +108,7 @@ def plan_command() -> Case:
     )
 
 
-CASES: tuple[Callable[[], Case], ...] = (start, lengths, search, plan_command)
+CASES: tuple[Callable[[], Case], ...] = (start, lengths, search, plan_command, *PICTURES)
 
 
 def best(call: Callable[[], object], rounds: int) -> float:

@@ -26,6 +26,7 @@ from pleatwright.picture import (
     front_view,
     png_bytes,
 )
+from pleatwright.picture.sides import BESIDE
 from pleatwright.pleats import Form, Kind, Shows, Wishes
 from pleatwright.sett import Sett, Tartan, parse_count
 from pleatwright.trade import default_settings
@@ -185,7 +186,8 @@ def test_the_pleats_are_as_wide_as_they_are_sewn(asked: Request) -> None:
         row = min(int(view.top + float(level.below_top) * view.scale) + 1, view.height - 1)
         cloth = np.flatnonzero(np.any(picture[row] != PAPER, axis=-1))
         wide = cloth[-1] - cloth[0] + 1
-        assert wide == pytest.approx(float(level.pleated) * view.scale, abs=2)
+        outline = float(level.pleated) + 2 * BESIDE
+        assert wide == pytest.approx(outline * view.scale, abs=3)
         assert cloth[0] + cloth[-1] + 1 == pytest.approx(view.width, abs=1)
     column = picture[:, view.width // 2]
     long = np.count_nonzero(np.any(column != PAPER, axis=-1))
@@ -204,7 +206,7 @@ def test_the_outline_is_cut_within_a_pixel_exactly() -> None:
         share = (paper - light) / (paper - cloth)
         long = float(asked.sizes.drop + asked.sizes.rise) * view.scale
         np.testing.assert_allclose(share[:, width // 2].sum(axis=0), long, atol=0.02)
-        wide = float(asked.sizes.level(LevelName.HIP).pleated) * view.scale
+        wide = (float(asked.sizes.level(LevelName.HIP).pleated) + 2 * BESIDE) * view.scale
         np.testing.assert_allclose(share[view.height * 3 // 4].sum(axis=0), wide, atol=0.02)
 
 
@@ -260,8 +262,8 @@ def test_opening_on_the_left_is_the_mirror_of_opening_on_the_right(count: str, f
     )
     one, other = chosen(right), chosen(left)
     for draw in (back_picture, front_picture):
-        seen = pixels(draw(one, right, width_px=700, folds=folds))
-        mirrored = pixels(draw(other, left, width_px=700, folds=folds))[:, ::-1]
+        seen = pixels(draw(one, right, width_px=700, folds=folds, threads=False))
+        mirrored = pixels(draw(other, left, width_px=700, folds=folds, threads=False))[:, ::-1]
         assert np.abs(seen - mirrored).max() <= 1
 
 
@@ -359,7 +361,7 @@ def shade_beside_folds(asked: Request) -> tuple[Pixels, Pixels]:
     """Green just left and just right of every fold below the hip line."""
     option = chosen(asked)
     view = back_view(option, asked, 2000)
-    row = pixels(back_picture(option, asked, width_px=2000))[view.height * 3 // 4, :, 1]
+    row = pixels(back_picture(option, asked, width_px=2000, threads=False))[view.height * 3 // 4, :, 1]
     strips = sorted(option.strips, key=lambda strip: strip.centre)
     ends = np.cumsum([strip.face for strip in strips]) * option.level(LevelName.HIP).reveal * view.scale
     folds = np.round(view.width / 2 - ends[-1] / 2 + ends[:-1]).astype(int)
@@ -367,18 +369,45 @@ def shade_beside_folds(asked: Request) -> tuple[Pixels, Pixels]:
 
 
 @pytest.mark.parametrize("opens_on, at_left", [("right", True), ("left", False)])
-def test_straps_and_fringe_are_at_the_opening_as_one_faces_the_wearer(opens_on: str, at_left: bool) -> None:
+def test_one_strap_comes_out_between_the_pleats_and_two_lie_at_the_opening(
+    opens_on: str, at_left: bool
+) -> None:
+    """As one faces the wearer; from behind left and right change places."""
     asked = request(SMALL, opens_on=opens_on)
-    leather = np.abs(pixels(front_picture(chosen(asked), asked)) - (0x4A, 0x33, 0x26)).max(axis=-1) <= 1
-    left, right = leather[:, :450].sum(), leather[:, 450:].sum()
-    assert (left if at_left else right) > 500
-    assert (right if at_left else left) == 0
+    for draw, opening_left in ((front_picture, at_left), (back_picture, not at_left)):
+        picture = pixels(draw(chosen(asked), asked, width_px=900))
+        leather = np.abs(picture - (0x4A, 0x33, 0x26)).max(axis=-1) <= 1
+        sides = leather[:, :450], leather[:, 450:]
+        opening, other = sides if opening_left else sides[::-1]
+        for side, straps in ((opening, 2), (other, 1)):
+            rows = (side.sum(axis=1) > 3).astype(int)
+            assert np.count_nonzero(np.diff(rows, prepend=0) > 0) == straps
+
+
+@pytest.mark.parametrize("opens_on", ["right", "left"])
+def test_the_fringe_shows_the_threads_across_beyond_the_aprons_outer_edge(opens_on: str) -> None:
+    """The threads that stay in a fringe run along the cloth: red on a cloth that is red across only."""
+    asked = request("R40 // G40", kind=plain(Form.KNIFE), opens_on=opens_on, lap=Fraction(1))
+    option, out = chosen(asked), -1 if opens_on == "right" else 1
+    on_front = apron_edges(option, asked, np.array([14.0]))[0 if out < 0 else 1][0]
+    on_back = -out * (float(asked.sizes.level(LevelName.HIP).pleated) / 2 - 1)
+    for draw, look, edge in ((front_picture, front_view, on_front), (back_picture, back_view, on_back)):
+        view = look(option, asked, 1600)
+        row = round(view.top + 14 * view.scale)
+        some = pixels(draw(option, asked, width_px=1600, threads=False))[row - 30 : row + 30].mean(axis=0)
+        redness = some[:, 0] / some[:, 1]
+        within, fringe, beyond = (
+            redness[int(view.middle + (edge + out * inches) * view.scale)] for inches in (-0.3, 0.15, 0.7)
+        )
+        assert fringe > 2 * max(within, beyond)
 
 
 def test_the_middle_of_the_apron_is_never_shaded() -> None:
     asked = request(SMALL)
     option = chosen(asked)
-    flat, shaded = (pixels(front_picture(option, asked, folds=folds)) for folds in (False, True))
+    flat, shaded = (
+        pixels(front_picture(option, asked, folds=folds, threads=False)) for folds in (False, True)
+    )
     view = front_view(option, asked, 900)
     middle = slice(view.width // 3, view.width * 2 // 3)
     rows = slice(round(view.top + 2 * view.scale), round(view.top + (view.long - 1) * view.scale))

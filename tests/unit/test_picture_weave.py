@@ -5,12 +5,13 @@ from __future__ import annotations
 from itertools import accumulate
 
 import numpy as np
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from pleatwright.cloth import Numbers
 from pleatwright.picture.light import light_of, shown
-from pleatwright.picture.weave import Panels, Reach, Shadows, colours, darkness
+from pleatwright.picture.weave import Panels, Reach, Shadows, colours, covered_by, darkness
 from pleatwright.sett import Sett, Tartan
 
 WIDTH, STEPS = 12, 500
@@ -53,21 +54,30 @@ def test_a_pixel_is_the_mean_of_the_threads_it_holds(panels: Panels, sett: Sett)
     np.testing.assert_allclose(reach.covered[0], within.reshape(WIDTH, STEPS).mean(axis=1), atol=0.01)
 
 
-@given(rows_of_panels(), st.floats(0, 1), st.floats(0, 1), st.floats(0.2, 4))
+@given(rows_of_panels(), st.integers(0, 2**5 - 1))
+def test_chosen_panels_cover_their_share_of_every_pixel(panels: Panels, which: int) -> None:
+    chosen = np.array([bool(which >> at & 1) for at in range(panels.pace.shape[1])])
+    shares = covered_by(chosen, panels, Reach.of(panels.edges, WIDTH))
+    panel = np.searchsorted(panels.edges[0], places(), side="right") - 1
+    within = (panel >= 0) & (panel < len(chosen))
+    counted = within & chosen[np.clip(panel, 0, len(chosen) - 1)]
+    np.testing.assert_allclose(shares[0], counted.reshape(WIDTH, STEPS).mean(axis=1), atol=0.01)
+
+
+@given(rows_of_panels(), st.floats(0.01, 1), st.floats(0.01, 1), st.floats(0.2, 4))
 def test_shadows_fade_from_the_edge_of_a_panel_inwards(
     panels: Panels, left: float, right: float, wide: float
 ) -> None:
-    one = np.ones_like(panels.pace)
-    lost = darkness(
-        panels, Reach.of(panels.edges, WIDTH), Shadows(left * one, right * one, np.array([[wide]]) * one)
-    )
-    x = places()
-    panel = np.searchsorted(panels.edges[0], x, side="right") - 1
-    within = (panel >= 0) & (panel < one.shape[1])
-    panel = np.clip(panel, 0, one.shape[1] - 1)
-    from_left, from_right = x - panels.edges[0, panel], panels.edges[0, panel + 1] - x
-    dark = left * np.clip(1 - from_left / wide, 0, 1) + right * np.clip(1 - from_right / wide, 0, 1)
-    np.testing.assert_allclose(lost[0], (dark * within).reshape(WIDTH, STEPS).mean(axis=1), atol=0.02)
+    one = np.ones(panels.pace.shape[1])
+    lost = darkness(panels.edges, WIDTH, [Shadows(left * one, right * one, wide)])
+    edges = panels.edges[0]
+    for pixel in range(WIDTH):
+        x = pixel + 0.5
+        panel = int(np.searchsorted(edges, x, side="right")) - 1
+        if 0 <= panel < len(one) and np.abs(edges - x).min() > 1e-6:
+            dark = left * max(0, 1 - (x - edges[panel]) / wide)
+            dark += right * max(0, 1 - (edges[panel + 1] - x) / wide)
+            assert lost[0, pixel] == pytest.approx(dark, abs=1e-5)
 
 
 @given(rows_of_panels(), st.sampled_from([0.0, 0.5]), st.sampled_from([0.0, 0.5]))

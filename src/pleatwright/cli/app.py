@@ -103,6 +103,11 @@ def option_of(job: Job, order: Path, number: int | None = None, *, cloth: bool =
 
     `cloth`: one that lies on a piece of cloth is needed.
     """
+    return one_of(options_of(job, order, cloth=cloth), order, number)
+
+
+def options_of(job: Job, order: Path, *, cloth: bool = False) -> tuple[Option, ...]:
+    """Every option of the plan; raises InputError where there is none, or with `cloth` none on a piece."""
     from pleatwright.layout import make_plan
 
     with Progress() as progress:
@@ -110,6 +115,11 @@ def option_of(job: Job, order: Path, number: int | None = None, *, cloth: bool =
     if not options or (cloth and options[0].cloth is None):
         seen = "no piece of cloth" if job.request.piece is None else "no kilt that fits the piece"
         refuse(Problem(order.name, seen, "leaves nothing to work from", f'see "pleatwright plan {order}"'))
+    return options
+
+
+def one_of(options: tuple[Option, ...], order: Path, number: int | None) -> Option:
+    """The option of that number, the first for None; raises InputError where there is none of it."""
     if number is not None and number > len(options):
         allowed = f"is not among the plan's options, 1 to {len(options)}"
         refuse(Problem("--option", str(number), allowed, f'see "pleatwright plan {order}"'))

@@ -1,4 +1,4 @@
-"""The pleats from behind, laid flat: each strip as it shows at every height."""
+"""The pleats from behind: each strip as it shows at every height, the over-apron going round at the sides."""
 
 from __future__ import annotations
 
@@ -7,80 +7,60 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from pleatwright.cloth import Numbers
-from pleatwright.layout import Option, Request, Strip
-from pleatwright.picture.view import FOLD_DARK, FOLD_WIDE, View, drawn, image_of, levels_below_top
-from pleatwright.picture.weave import Panels, Shadows
-from pleatwright.pleats import Form
+from pleatwright.layout import Option, Request
+from pleatwright.picture.faces import Cloth, Faces, pleat_faces
+from pleatwright.picture.folds import apron_shadows, pleat_folds
+from pleatwright.picture.sides import BESIDE, LEFT, RIGHT, apron_beside, opening_side
+from pleatwright.picture.trimmings import back_trimmings
+from pleatwright.picture.view import Part, View, drawn, image_of
 
 if TYPE_CHECKING:
     from PIL.Image import Image
 
-MEETING = 0.6  # of a fold's shadow lies on each side, where two folds meet edge to edge
 
+def back_picture(
+    option: Option, request: Request, *, width_px: int = 1200, folds: bool = True, threads: bool | None = None
+) -> Image:
+    """The finished pleats from behind, an RGB image `width_px` wide, with the over-apron at both sides.
 
-def back_picture(option: Option, request: Request, *, width_px: int = 1200, folds: bool = True) -> Image:
-    """The finished pleats from behind, an RGB image `width_px` wide.
-
-    Left to right is along the cloth.  Without `folds` nothing is shaded: woven colours only.
+    Left to right is along the cloth.  Without `folds` nothing is shaded and there are neither fringe nor
+    straps: woven colours only.  `threads`: whether the twill is drawn where it is coarse enough to be seen;
+    None: as `folds`.
     """
-    view = back_view(option, request, width_px)
-    strips = left_to_right(option)
-    panels = _panels(view, option, request, strips)
-    return image_of(drawn(view, panels, request, fold_shadows(option, view) if folds else None))
+    view, cloth = back_view(option, request, width_px), Cloth.of(option, request)
+    before, pleats, after = back_faces(option, request, view.depths)
+    pleats, seen = pleats.seen()
+    scale = view.scale
+    parts = (
+        Part(before, turned=LEFT),
+        Part(pleats, pleat_folds(option).only(seen).shadows(scale), apron_shadows(True, True, scale)),
+        Part(after, turned=RIGHT),
+    )
+    light = drawn(view, request, cloth, parts, shaded=folds, threads=folds if threads is None else threads)
+    if folds:
+        edges = (before.edges[:, 0], pleats.edges[:, 0], pleats.edges[:, -1], after.edges[:, -1])
+        back_trimmings(light, view, option, request, np.stack(edges, axis=1))
+    return image_of(light)
 
 
 def back_view(option: Option, request: Request, width_px: int) -> View:
     """Where the pleats lie in `back_picture`: their middle is the picture's."""
     widest = max(level.reveal for level in option.levels) * sum(strip.face for strip in option.strips)
-    return View.of(-widest / 2, widest / 2, float(request.sizes.drop + request.sizes.rise), width_px)
+    half = widest / 2 + BESIDE
+    return View.of(-half, half, float(request.sizes.drop + request.sizes.rise), width_px)
 
 
-def left_to_right(option: Option) -> tuple[Strip, ...]:
-    """The strips as they lie along the cloth, and as they are seen from behind."""
-    return tuple(sorted(option.strips, key=lambda strip: strip.centre))
+def back_faces(option: Option, request: Request, depths: Numbers) -> tuple[Faces, Faces, Faces]:
+    """What shows at depths below the top edge, 0 in the middle of the pleats: apron, pleats, apron.
 
-
-def reveals_at(option: Option, request: Request, depths: Numbers) -> Numbers:
-    """One reveal (inches) at depths below the top edge: straight lines between the levels."""
-    at = levels_below_top(request, tuple(level.level for level in option.levels))
-    return np.interp(depths, at, [level.reveal for level in option.levels])
-
-
-def thread_sizes(option: Option, request: Request, threads: Numbers) -> Numbers:
-    """Inches a thread at these thread positions; as the sett is meant to be where there is no piece."""
-    tartan = request.tartan
-    if option.cloth is None:
-        return np.full_like(threads, float(request.sett_along) / tartan.weft.n)
-    return option.cloth.run(tartan.weft).thread_sizes(threads)
-
-
-def _panels(view: View, option: Option, request: Request, strips: tuple[Strip, ...]) -> Panels:
-    """Strip i shows its thread ± half a face, equally to both sides."""
-    reveal = reveals_at(option, request, view.depths)[:, None]
-    faces = np.array([strip.face for strip in strips])
-    threads = np.array([strip.thread for strip in strips])
-    size = thread_sizes(option, request, threads)
-    ends = np.concatenate([[0.0], np.cumsum(faces)])
-    pace = np.broadcast_to(1 / (size * view.scale), (view.height, len(strips)))
-    return Panels(view.x(reveal * (ends - ends[-1] / 2)), threads - reveal * faces / 2 / size, pace)
-
-
-def fold_shadows(option: Option, view: View) -> Shadows:
-    """The shadows on each strip, left to right, and along the outline; never so narrow that they are lost.
-
-    Knife pleats point to the wearer's right on a kilt that opens there [derived], so each lies over the next
-    one along; the knives beside a centre box run away from it; boxes meet.
+    The lap of the over-apron lies on the last pleats.
     """
-    count = option.pleats
-    at = np.arange(count)[None]
-    meeting = option.form in (Form.BOX, Form.MILITARY_BOX)
-    if meeting:
-        left = right = np.ones((1, count), dtype=bool)
-    elif option.form is Form.CENTRE_BOX:
-        left, right = at > count // 2, at < count // 2
-    else:
-        left = np.full((1, count), option.opens_on == "right")
-        right = ~left
-    share = MEETING if meeting else 1.0
-    wide = np.full((1, count), max(FOLD_WIDE * share * view.scale, 1.5))
-    return Shadows(FOLD_DARK * (left | (at == 0)), FOLD_DARK * (right | (at == count - 1)), wide)
+    pleats = pleat_faces(option, request, depths)
+    lap, opens = float(request.sizes.lap), opening_side(option)
+    left = pleats.edges[:, 0] + (lap if opens == LEFT else 0.0)
+    right = pleats.edges[:, -1] - (lap if opens == RIGHT else 0.0)
+    return (
+        apron_beside(option, request, depths, left, LEFT),
+        pleats.within(left, right),
+        apron_beside(option, request, depths, right, RIGHT),
+    )

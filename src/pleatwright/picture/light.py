@@ -29,7 +29,10 @@ def shown(light: Light) -> NDArray[np.uint8]:
     np.clip(light, 0, 1, out=light)
     light *= _FINEST
     light += 0.5
-    return np.stack([_table()[plane] for plane in light.astype(np.uint16)], axis=-1)
+    figures = np.empty((*light.shape[1:], 3), dtype=np.uint8)
+    for primary, plane in enumerate(light.astype(np.uint16)):
+        figures[..., primary] = np.take(_table(), plane, mode="clip")
+    return figures
 
 
 @cache

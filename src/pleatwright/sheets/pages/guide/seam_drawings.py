@@ -41,7 +41,7 @@ def _turned(kilt: Kilt, items: Iterable[Item], wide: float, tall: float) -> list
 
     def at(point: Point) -> Point:
         x, y = point
-        return (y, wide - x) if kilt.right_handed else (tall - y, wide - x)
+        return (y, wide - x) if kilt.right_handed else (tall - y, x)
 
     found: list[Item] = []
     for item in items:
