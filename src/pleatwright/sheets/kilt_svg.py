@@ -21,12 +21,11 @@ def kilt_page(patches: Sequence[Patch], title: str) -> Page:
     items: list[Item] = [Rect(0.0, 0.0, wide, high, fill=_hex(PAPER))]
     for patch in patches:
         shape = tuple((x - left + MARGIN, y - top + MARGIN) for x, y in patch.points)
-        colour = _hex(patch.rgb, patch.opacity)
-        items.append(Polyline(shape, colour if patch.opacity == 1.0 else None, SEAM, True, colour))
+        colour = _hex(patch.rgb)
+        stroke = colour if patch.opacity == 1.0 else None
+        items.append(Polyline(shape, stroke, SEAM, True, colour, opacity=patch.opacity))
     return Page(wide, high, tuple(items), title)
 
 
-def _hex(rgb: tuple[int, int, int], opacity: float = 1.0) -> str:
-    """#RRGGBB, or #RRGGBBAA where light shows through (CSS Color Module Level 4)."""
-    see_through = "" if opacity == 1.0 else f"{round(255 * opacity):02X}"
-    return "#" + "".join(f"{part:02X}" for part in rgb) + see_through
+def _hex(rgb: tuple[int, int, int]) -> str:
+    return "#" + "".join(f"{part:02X}" for part in rgb)

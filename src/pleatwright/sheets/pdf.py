@@ -127,6 +127,8 @@ def _path(canvas: Any, item: Line | Polyline, height: float) -> None:
         canvas.setDash(list(item.dash))
     else:
         points, fill, closed = item.points, item.fill, item.closed
+        if item.opacity != 1.0:
+            canvas.setFillAlpha(item.opacity)
     _colours(canvas, item.stroke, fill)
     path = canvas.beginPath()
     path.moveTo(points[0][0] * POINTS, (height - points[0][1]) * POINTS)
@@ -135,4 +137,6 @@ def _path(canvas: Any, item: Line | Polyline, height: float) -> None:
     if closed:
         path.close()
     canvas.drawPath(path, stroke=int(item.stroke is not None), fill=int(fill is not None))
+    if isinstance(item, Polyline) and item.opacity != 1.0:
+        canvas.setFillAlpha(1.0)
     canvas.setDash([])

@@ -94,7 +94,9 @@ def _drawn(item: Item, numbers: Iterator[int]) -> Iterator[str]:
         case Polyline():
             points = " ".join(f"{_mm(x)},{_mm(y)}" for x, y in item.points)
             name = "polygon" if item.closed else "polyline"
-            yield f'<{name} points="{points}" {_look(item.stroke, item.weight, item.fill)}/>'
+            look = _look(item.stroke, item.weight, item.fill)
+            through = "" if item.opacity == 1.0 else f' fill-opacity="{item.opacity:.6g}"'
+            yield f'<{name} points="{points}" {look}{through}/>'
         case Rect():
             yield f"<rect {_box(item)} {_look(item.stroke, item.weight, item.fill)}/>"
         case Circle():

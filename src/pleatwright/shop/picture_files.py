@@ -28,7 +28,7 @@ from pleatwright.sheets.look import frame_of, who
 from pleatwright.sheets.pages.sign_page import SignPictures, sign_sheets
 from pleatwright.sheets.pages.top_view_page import top_view_sheets
 from pleatwright.sheets.svg import write_svg
-from pleatwright.shop.packet_files import Say
+from pleatwright.shop.say import Say
 
 if TYPE_CHECKING:
     from PIL.Image import Image
@@ -71,7 +71,7 @@ VECTORS = (What.BACK, What.FRONT, What.ABOVE)
 WORDS = "pictures.txt"
 """The file that says every picture in words."""
 SIGN_DPI = 260
-"""Pixels an inch of the sheet to sign."""
+"""Pixels an inch of the sheet to sign, where it stands alone."""
 
 
 @dataclass(frozen=True)
@@ -92,7 +92,7 @@ def picture_file(
     if what is What.ABOVE:
         return f"{what}.pdf", _pdf(job, top_view_sheets(job, option, frame_of(job)))
     if what is What.SIGN:
-        pictures = _sign_pictures(option, request)
+        pictures = sign_pictures(option, request, SIGN_DPI)
         return f"{what}.pdf", _pdf(job, sign_sheets(job, option, pictures, frame_of(job)))
     image = (
         options_picture(options, request, width_px=wide)
@@ -143,8 +143,8 @@ def _pdf(job: Job, sheets: Sequence[Sheet]) -> bytes:
     return write_pdf(numbered(job, frame_of(job), sheets), f"{who(job)}, plan {job.version}")
 
 
-def _sign_pictures(option: Option, request: Request) -> SignPictures:
-    inch = SIGN_DPI
+def sign_pictures(option: Option, request: Request, inch: int) -> SignPictures:
+    """The pictures of the sheet to sign, `inch` pixels to an inch of it."""
     piece = request.piece
     across = request.sett_across if piece is None else piece.sett_across
     return SignPictures(

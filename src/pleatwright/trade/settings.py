@@ -134,7 +134,7 @@ class SewingSettings:
 
 @dataclass(frozen=True)
 class ClosingSettings:
-    """Straps, inside, finishing, altering; inches, `*_ounces` ounces a cloth yard and ounces, `hours_*` hours."""
+    """Straps, inside, finishing, altering; inches, `*_ounces` ounces (of cloth a yard), `hours_*` hours."""
 
     strap_width: Fraction
     strap_hole_longer: Fraction

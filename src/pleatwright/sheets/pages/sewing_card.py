@@ -149,7 +149,7 @@ def _row(
             *items,
             *(Line(edge - 0.5, base + 0.025, edge, base + 0.025, HAIR, 0.6) for edge in edges[1:]),
         ]
-    values = (row.hip, row.hip, row.hip_total, row.strap_total)
+    values = (row.hip, row.strap, row.hip_total, row.strap_total)
     for number, (value, edge) in enumerate(zip(values, edges[1:], strict=True)):
         items += figure(edge, base, _bare(kilt, value), BODY, "end", bold=number < 2)
     return [*items, Line(0.0, y + ROW, width, y + ROW, HAIR, 0.4)]
