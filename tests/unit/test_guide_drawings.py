@@ -1,4 +1,4 @@
-"""The step drawings: mirrored exactly where hands and opening sides are, within their paper, in real colours."""
+"""The step drawings: exact mirrors where hands and opening sides are, within their paper, in real colours."""
 
 from __future__ import annotations
 
@@ -138,7 +138,7 @@ def test_the_needle_goes_the_other_way_in_the_other_hand_but_the_kilt_is_the_sam
     ]
     assert tops[0] < WIDTH / 2 < tops[1]
     heights = [
-        [item.y for item in sketch.items if isinstance(item, Text) and item.text == "pleat 1"][0]
+        next(item.y for item in sketch.items if isinstance(item, Text) and item.text == "pleat 1")
         for sketch in (right, left)
     ]
     assert heights[0] > heights[1]  # turned round with its top edge, never mirrored
@@ -171,9 +171,9 @@ def test_every_drawing_keeps_within_its_paper_and_no_words_lie_over_others(
                 left = item.x - {"start": 0.0, "middle": wide / 2, "end": wide}[item.anchor]
                 boxes.append((left, item.y - 0.7 * item.size / 72, left + wide, item.y, item.text))
         for one in boxes:
-            assert -0.03 <= one[0], (step.title, one)
+            assert one[0] >= -0.03, (step.title, one)
             assert one[2] <= width + 0.03, (step.title, one)
-            assert -0.03 <= one[1], (step.title, one)
+            assert one[1] >= -0.03, (step.title, one)
             assert one[3] <= sketch.height + 0.03, (step.title, one)
         for i, one in enumerate(boxes):
             for other in boxes[i + 1 :]:

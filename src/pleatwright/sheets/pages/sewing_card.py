@@ -106,8 +106,8 @@ def _head(
     what = "as sewn" if blank else TITLE.lower()
     tag = f"{what} {place[0]} of {place[1]}"
     name, size = fitted(who(job), width - width_of(tag, BODY, bold=True) - 0.15, BODY, LEAST, bold=True)
-    unit = ", in mm" if job.units == "metric" else ""
-    span = f"{kilt.pleats} {rows[0].pleat} to {rows[-1].pleat} of {option.pleats}{unit}"
+    unit = ", in mm" if blank and job.units == "metric" else ""
+    span = f"{kilt.pleats} {rows[0].pleat} to {rows[-1].pleat} of {option.pleats}"
     top = 0.04 + BODY * CAPITALS / POINTS
     items: list[Item] = [
         Text(0.0, top, name, size, bold=True),
@@ -115,7 +115,7 @@ def _head(
         Text(0.0, top + 0.2, span, BODY),
         Text(width, top + 0.2, f"opens on the {option.opens_on}", BODY, "end"),
     ]
-    plan, base = f"plan {job.version}", top + 0.37
+    plan, base = f"plan {job.version}{unit}", top + 0.37
     items.append(Text(0.0, base, plan, SMALL, fill=GREY))
     if blank:
         x = width_of(plan, SMALL) + 0.15
