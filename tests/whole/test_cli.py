@@ -18,7 +18,17 @@ from pleatwright.shop import plan_schema
 ROOT = Path(__file__).parents[2]
 EXAMPLES = sorted((ROOT / "examples").glob("*.toml"))
 SCHEMAS = Path(pleatwright.__file__).parent / "schemas"
-PACKET = {"plan.json", "packet.pdf", "marks.csv", "back.png", "front.png", "pleatwright-files.txt"}
+PACKET = {
+    "plan.json",
+    "packet.pdf",
+    "guide.pdf",
+    "sewing-card.pdf",
+    "templates",
+    "marks.csv",
+    "back.png",
+    "front.png",
+    "pleatwright-files.txt",
+}
 
 
 def run(*arguments: object) -> subprocess.CompletedProcess[str]:
@@ -84,7 +94,9 @@ def test_the_pictures_open(packet: Path):
 def test_the_same_order_gives_the_same_bytes(packet: Path, tmp_path: Path):
     again = tmp_path / "again"
     assert run("plan", ROOT / "examples/demo.toml", "--out", again).returncode == 0
-    for name in PACKET:
+    files = [path.relative_to(packet) for path in packet.rglob("*") if path.is_file()]
+    assert len(files) > len(PACKET)  # the templates' folder among them
+    for name in files:
         assert (again / name).read_bytes() == (packet / name).read_bytes(), name
 
 

@@ -253,7 +253,17 @@ def test_gauges_and_check_line_are_drawn_at_true_size() -> None:
 def test_without_cloth_the_packet_says_what_to_order() -> None:
     _, plan, _ = made(WITHOUT_CLOTH)
     titles = {page.title for page in pages(WITHOUT_CLOTH)}
-    assert titles == {"The job", "Cloth to order", "The kilts this cloth allows", "Gauges", "Cautions"}
+    assert titles == {
+        "The job",
+        "Cloth to order",
+        "The kilts this cloth allows",
+        "The folds seen from above",
+        "Gauges",
+        "Closing",
+        "Last measures",
+        "Care card",
+        "Cautions",
+    }
     assert plan.to_order is not None
     text = titled(WITHOUT_CLOTH, "Cloth to order")
     assert f"{plan.to_order.single_width / 36:.2f} yd" in text

@@ -139,7 +139,9 @@ def _near(
     at_left = apron.a[0] < faces[0].a[0]
     x, y = place(apron.b if at_left else apron.a)
     name = f"{apron.part} {length(whole.allotted)}"
-    items.append(Text(x, y + 0.24, name, BODY, "end" if at_left else "start"))
+    wide = width_of(name, BODY)
+    start = min(max(x - wide if at_left else x, 0.0), width - wide)
+    items.append(Text(start, y + 0.24, name, BODY))
     shown = faces[len(faces) // 2]
     name = "panel" if option.form in (Form.BOX, Form.MILITARY_BOX) else "reveal"
     way = 0.25 if shown.a[1] >= shown.b[1] else 0.75  # the number stands at the outer end
