@@ -38,6 +38,8 @@ def write_dxf(page: Page, units: Units) -> bytes:
         space = document.modelspace()
         for item in page.items:
             _draw(space, item, page.height, scale)
+        for kind in sorted(document.entitydb.dxf_types_in_use()):
+            document.classes.add_class(kind)  # left to itself the library writes them in a set's order
         out = StringIO()
         document.write(out)
     return out.getvalue().encode()
