@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from dataclasses import dataclass
 from enum import StrEnum
+from functools import cached_property, wraps
+from inspect import Parameter, Signature, signature
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, NoReturn
+from typing import TYPE_CHECKING, Annotated, Any, NoReturn, get_type_hints
 
 import typer
 
@@ -76,6 +80,62 @@ def read_file(path: Path, *, field: str) -> str:
         fix = 'name an order file, or start one with "pleatwright new --out order.toml"'
         problem = Problem(field, f'"{path}"', f"cannot be read ({reason})", fix)
     raise InputError(problem)
+
+
+@dataclass(frozen=True)
+class Ordered:
+    """An order as the command line names it, with everything that goes over it."""
+
+    path: Path
+    units: UnitsChoice | None = None
+    paper: PaperChoice | None = None
+    style: list[str] | None = None
+    shop: Path | None = None
+
+    @cached_property
+    def job(self) -> Job:
+        """The order as read."""
+        return job_of(self.path, self.units, self.paper, self.style, self.shop)
+
+    def beside(self, name: str) -> Path:
+        """A file or folder beside the order, its own name in front."""
+        return self.path.with_name(f"{self.path.stem}-{name}")
+
+    def option(self, number: int | None = None, *, cloth: bool = False) -> Option:
+        """`option_of` this order."""
+        return option_of(self.job, self.path, number, cloth=cloth)
+
+
+def order_command(command: Callable[..., None]) -> Callable[..., None]:
+    """A command whose first parameter, `ordered`, is an order: on the command line it is given as ORDER,
+    --units, --paper, --style and --shop, as everywhere."""
+    own = list(signature(command).parameters.values())[1:]
+    hints = get_type_hints(command, include_extras=True)
+
+    def one(name: str, kind: Any, default: Any = None) -> Parameter:
+        return Parameter(name, Parameter.KEYWORD_ONLY, annotation=kind, default=default)
+
+    shared = [
+        one("units", UnitsOption),
+        one("paper", PaperOption),
+        one("style", StyleOption),
+        one("shop", ShopOption),
+    ]
+
+    @wraps(command)
+    def on_the_line(**given: Any) -> None:
+        ordered = Ordered(given.pop("order"), *(given.pop(each.name) for each in shared))
+        command(ordered, **given)
+
+    every = [
+        one("order", OrderArgument, Parameter.empty),
+        *(one(each.name, hints[each.name], each.default) for each in own),
+        *shared,
+    ]
+    on_the_line.__signature__ = Signature(every)  # type: ignore[attr-defined]  # read by typer
+    on_the_line.__annotations__ = {each.name: each.annotation for each in every}
+    del on_the_line.__wrapped__
+    return on_the_line
 
 
 def job_of(

@@ -9,27 +9,19 @@ import typer
 
 from pleatwright.cli.app import (
     OptionNumber,
-    OrderArgument,
-    PaperOption,
-    ShopOption,
-    StyleOption,
-    UnitsOption,
+    Ordered,
     app,
-    job_of,
-    option_of,
+    order_command,
 )
 from pleatwright.cli.terminal import say
 
 
 @app.command()
+@order_command
 def care(
-    order: OrderArgument,
+    ordered: Ordered,
     out: Annotated[Path, typer.Option(help="PDF to write.")],
     option: OptionNumber = None,
-    units: UnitsOption = None,
-    paper: PaperOption = None,
-    style: StyleOption = None,
-    shop: ShopOption = None,
 ) -> None:
     """Write the care card for the client: how it is worn, kept and pressed, and the waists it fits.
 
@@ -41,8 +33,8 @@ def care(
     from pleatwright.sheets.pages.care_page import care_sheets
     from pleatwright.shop import write_file
 
-    job = job_of(order, units, paper, style, shop)
+    job = ordered.job
     frame = frame_of(job)
-    sheets = care_sheets(job, option_of(job, order, option), frame)
+    sheets = care_sheets(job, ordered.option(option), frame)
     write_file(out, write_pdf(numbered(job, frame, sheets), f"{who(job)}, care card"))
     say(f"{out} is written: print it and cut along the dashed line.")

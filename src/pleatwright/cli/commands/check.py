@@ -9,14 +9,9 @@ import typer
 
 from pleatwright.cli.app import (
     STOPPED,
-    OrderArgument,
-    PaperOption,
-    ShopOption,
-    StyleOption,
-    UnitsOption,
+    Ordered,
     app,
-    job_of,
-    option_of,
+    order_command,
     read_file,
     refuse,
     write_text,
@@ -26,8 +21,9 @@ from pleatwright.errors import Problem
 
 
 @app.command()
+@order_command
 def check(
-    order: OrderArgument,
+    ordered: Ordered,
     found: Annotated[Path | None, typer.Argument(help="What was found on the chalked cloth (TOML).")] = None,
     form: Annotated[
         Path | None, typer.Option(help="Write a file to fill in, and check nothing.", metavar="FILE")
@@ -36,10 +32,6 @@ def check(
         Path | None,
         typer.Option(help="The record the check is added to; default: checks.jsonl beside what was found."),
     ] = None,
-    units: UnitsOption = None,
-    paper: PaperOption = None,
-    style: StyleOption = None,
-    shop: ShopOption = None,
 ) -> None:
     """Check what was measured again before the rip: go, or stop (exit code 1).
 
@@ -47,16 +39,16 @@ def check(
     """
     from pleatwright.shop import RECORD, append_record, check_record, found_form, read_found
 
-    job = job_of(order, units, paper, style, shop)
-    option = option_of(job, order, cloth=True)
+    job = ordered.job
+    option = ordered.option(cloth=True)
     if form is not None:
         if form.exists():
             refuse(Problem("--form", f'"{form}"', "is there already", "name a new file"))
         write_text(found_form(job, option), str(form))
-        say(f"Measure again and fill in {form}, then: pleatwright check {order} {form}")
+        say(f"Measure again and fill in {form}, then: pleatwright check {ordered.path} {form}")
         return
     if found is None:
-        fix = f'start one with "pleatwright check {order} --form found.toml"'
+        fix = f'start one with "pleatwright check {ordered.path} --form found.toml"'
         refuse(Problem("found", "nothing", "is given to be checked", fix))
     entered = read_found(read_file(found, field="found"), job, option, source=found.name)
     made = check_record(job, option, entered)

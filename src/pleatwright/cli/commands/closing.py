@@ -10,14 +10,9 @@ import typer
 
 from pleatwright.cli.app import (
     OptionNumber,
-    OrderArgument,
-    PaperOption,
-    ShopOption,
-    StyleOption,
-    UnitsOption,
+    Ordered,
     app,
-    job_of,
-    option_of,
+    order_command,
 )
 from pleatwright.cli.terminal import say, screen
 
@@ -27,21 +22,18 @@ if TYPE_CHECKING:
 
 
 @app.command()
+@order_command
 def closing(
-    order: OrderArgument,
+    ordered: Ordered,
     option: OptionNumber = None,
     out: Annotated[Path | None, typer.Option(help="PDF to write; default: tables on the screen.")] = None,
-    units: UnitsOption = None,
-    paper: PaperOption = None,
-    style: StyleOption = None,
-    shop: ShopOption = None,
 ) -> None:
     """Straps and buckles, everything inside, stitches, hours and weight, and the last measures.
 
     Example: pleatwright closing order.toml --out closing.pdf
     """
-    job = job_of(order, units, paper, style, shop)
-    chosen = option_of(job, order, option)
+    job = ordered.job
+    chosen = ordered.option(option)
     if out is None:
         _show(job, chosen)
         return

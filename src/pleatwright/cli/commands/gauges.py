@@ -9,29 +9,21 @@ import typer
 
 from pleatwright.cli.app import (
     OptionNumber,
-    OrderArgument,
-    PaperOption,
-    ShopOption,
-    StyleOption,
-    UnitsOption,
+    Ordered,
     app,
-    job_of,
-    option_of,
+    order_command,
 )
 from pleatwright.cli.terminal import report_findings, say
 
 
 @app.command()
+@order_command
 def gauges(
-    order: OrderArgument,
+    ordered: Ordered,
     option: OptionNumber = None,
     out: Annotated[
         Path | None, typer.Option(help="Write the gauges page, drawn at true size, to this PDF.")
     ] = None,
-    units: UnitsOption = None,
-    paper: PaperOption = None,
-    style: StyleOption = None,
-    shop: ShopOption = None,
 ) -> None:
     """List every pleat's width at hip and strap line, and the fewest gauges that mark them.
 
@@ -41,8 +33,8 @@ def gauges(
     from pleatwright.bench import gauge_list
     from pleatwright.cli.gauge_tables import report_gauges
 
-    job = job_of(order, units, paper, style, shop)
-    chosen = option_of(job, order, option)
+    job = ordered.job
+    chosen = ordered.option(option)
     listed = gauge_list(chosen, job.request, job.drawer)
     say(f"{job.client}, {job.reference}, option {chosen.number}: {chosen.title}")
     report_gauges(job, listed)

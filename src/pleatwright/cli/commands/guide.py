@@ -10,14 +10,9 @@ import typer
 
 from pleatwright.cli.app import (
     OptionNumber,
-    OrderArgument,
-    PaperOption,
-    ShopOption,
-    StyleOption,
-    UnitsOption,
+    Ordered,
     app,
-    job_of,
-    option_of,
+    order_command,
 )
 from pleatwright.cli.terminal import say
 
@@ -36,17 +31,14 @@ BeginOption = Annotated[
 
 
 @app.command()
+@order_command
 def guide(
-    order: OrderArgument,
+    ordered: Ordered,
     out: Annotated[
         Path | None, typer.Option(help="The PDF; default: the order's name with -guide.pdf.")
     ] = None,
     option: OptionNumber = None,
     begin: BeginOption = None,
-    units: UnitsOption = None,
-    paper: PaperOption = None,
-    style: StyleOption = None,
-    shop: ShopOption = None,
 ) -> None:
     """Write the guide: this kilt step by step, from the resting cloth to the last measure.
 
@@ -55,25 +47,22 @@ def guide(
     from pleatwright.sheets.guide import guide_pdf
     from pleatwright.shop import write_file
 
-    job = job_of(order, units, paper, style, shop)
-    chosen = option_of(job, order, option)
-    where = out or order.with_name(f"{order.stem}-guide.pdf")
+    job = ordered.job
+    chosen = ordered.option(option)
+    where = out or ordered.beside("guide.pdf")
     write_file(where, guide_pdf(job, chosen, None if begin is None else begin.value))
     say(f"The guide lies in {where}.")
 
 
 @app.command()
+@order_command
 def card(
-    order: OrderArgument,
+    ordered: Ordered,
     out: Annotated[
         Path | None, typer.Option(help="The PDF; default: the order's name with -card.pdf.")
     ] = None,
     option: OptionNumber = None,
     begin: BeginOption = None,
-    units: UnitsOption = None,
-    paper: PaperOption = None,
-    style: StyleOption = None,
-    shop: ShopOption = None,
 ) -> None:
     """Write the sewing card: one line a pleat, with the totals to be found on the way.
 
@@ -82,8 +71,8 @@ def card(
     from pleatwright.sheets.pages.sewing_card import sewing_card_pdf
     from pleatwright.shop import write_file
 
-    job = job_of(order, units, paper, style, shop)
-    chosen = option_of(job, order, option)
-    where = out or order.with_name(f"{order.stem}-card.pdf")
+    job = ordered.job
+    chosen = ordered.option(option)
+    where = out or ordered.beside("card.pdf")
     write_file(where, sewing_card_pdf(job, chosen, None if begin is None else begin.value))
     say(f"The sewing card lies in {where}: print it at 100% and cut along the lines.")

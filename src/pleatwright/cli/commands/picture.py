@@ -10,15 +10,11 @@ import typer
 
 from pleatwright.cli.app import (
     OptionNumber,
-    OrderArgument,
-    PaperOption,
-    ShopOption,
-    StyleOption,
-    UnitsOption,
+    Ordered,
     app,
-    job_of,
     one_of,
     options_of,
+    order_command,
     refuse,
 )
 from pleatwright.cli.terminal import Progress, say
@@ -50,8 +46,9 @@ class ShadeChoice(StrEnum):
 
 
 @app.command()
+@order_command
 def picture(
-    order: OrderArgument,
+    ordered: Ordered,
     option: OptionNumber = None,
     what: Annotated[
         WhatChoice, typer.Option(help="Which picture; all of them into a folder.")
@@ -66,10 +63,6 @@ def picture(
         Path | None,
         typer.Option(help="Folder for all pictures, file or folder for one; default: beside the order."),
     ] = None,
-    units: UnitsOption = None,
-    paper: PaperOption = None,
-    style: StyleOption = None,
-    shop: ShopOption = None,
 ) -> None:
     """Draw the kilt: all pictures, or one of them, and the sheet the client signs.
 
@@ -92,21 +85,21 @@ def picture(
     if svg and not whole and what.value not in VECTORS:
         allowed = f"is not drawn as SVG; {', '.join(VECTORS[:-1])} and {VECTORS[-1]} are"
         refuse(Problem("--what", what.value, allowed, "leave out --svg"))
-    job = job_of(order, units, paper, style, shop)
-    options = options_of(job, order)
-    chosen = one_of(options, order, option)
+    job = ordered.job
+    options = options_of(job, ordered.path)
+    chosen = one_of(options, ordered.path, option)
     if shade is not None:
         job = replace(job, request=in_shade(job.request, shade.value))
     size = PictureSize(width, dpi)
     if whole:
-        folder = out or order.with_name(f"{order.stem}-pictures")
+        folder = out or ordered.beside("pictures")
         with Progress() as progress:
             write_folder(folder, picture_files(job, options, chosen, size, progress.say, svg=svg))
         say(f"The pictures of option {chosen.number} lie in {folder}.")
         return
     wanted = What(what.value)
     name, content = picture_file(job, options, chosen, wanted, size, svg=svg)
-    path = out or order.with_name(f"{order.stem}-{name}")
+    path = out or ordered.beside(name)
     if path.is_dir() or (out is not None and not path.suffix):
         path /= name
     write_file(path, content)

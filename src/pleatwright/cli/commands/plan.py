@@ -9,13 +9,9 @@ import typer
 
 from pleatwright.cli.app import (
     STOPPED,
-    OrderArgument,
-    PaperOption,
-    ShopOption,
-    StyleOption,
-    UnitsOption,
+    Ordered,
     app,
-    job_of,
+    order_command,
     write_text,
 )
 from pleatwright.cli.terminal import Progress, report_findings, report_options, say
@@ -23,18 +19,15 @@ from pleatwright.findings import blocking
 
 
 @app.command()
+@order_command
 def plan(
-    order: OrderArgument,
+    ordered: Ordered,
     out: Annotated[
         Path | None, typer.Option(help="Folder for the packet; default: the order's name beside it.")
     ] = None,
     json: Annotated[
         str | None, typer.Option(help="Write only plan.json, to this file; - for the screen.", metavar="FILE")
     ] = None,
-    units: UnitsOption = None,
-    paper: PaperOption = None,
-    style: StyleOption = None,
-    shop: ShopOption = None,
 ) -> None:
     """Work out the kilts an order's cloth allows and write the packet for the bench.
 
@@ -43,8 +36,8 @@ def plan(
     from pleatwright.bench import cloth_findings
     from pleatwright.layout import make_plan
 
-    job = job_of(order, units, paper, style, shop)
-    folder = out or order.with_suffix("")
+    job = ordered.job
+    folder = out or ordered.path.with_suffix("")
     with Progress() as progress:
         made = make_plan(job.request, progress.searched)
         if json is None:

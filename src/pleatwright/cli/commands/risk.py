@@ -8,27 +8,21 @@ import typer
 
 from pleatwright.cli.app import (
     OptionNumber,
-    OrderArgument,
-    ShopOption,
-    StyleOption,
-    UnitsOption,
+    Ordered,
     app,
-    job_of,
-    option_of,
+    order_command,
 )
 from pleatwright.cli.terminal import say, screen
 
 
 @app.command()
+@order_command
 def risk(
-    order: OrderArgument,
+    ordered: Ordered,
     option: OptionNumber = None,
     every: Annotated[
         int | None, typer.Option(min=1, help="Pleats from one measurement to the next; default: the shop's.")
     ] = None,
-    units: UnitsOption = None,
-    style: StyleOption = None,
-    shop: ShopOption = None,
 ) -> None:
     """How near hips and waist are likely to end, by how often they are measured while sewing.
 
@@ -40,8 +34,8 @@ def risk(
     from pleatwright.bench.risk import risk_rows
     from pleatwright.lengths import write_length
 
-    job = job_of(order, units, None, style, shop)
-    chosen = option_of(job, order, option)
+    job = ordered.job
+    chosen = ordered.option(option)
     made = risk_of(chosen, job.request, every)
     sewing = job.request.settings.sewing
     good, most = (write_length(off, job.units) for off in (sewing.off_good, sewing.off_most))

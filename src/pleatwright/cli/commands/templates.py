@@ -11,14 +11,9 @@ import typer
 
 from pleatwright.cli.app import (
     OptionNumber,
-    OrderArgument,
-    PaperOption,
-    ShopOption,
-    StyleOption,
-    UnitsOption,
+    Ordered,
     app,
-    job_of,
-    option_of,
+    order_command,
     refuse,
 )
 from pleatwright.cli.terminal import say
@@ -49,8 +44,9 @@ class UseChoice(StrEnum):
 
 
 @app.command()
+@order_command
 def templates(
-    order: OrderArgument,
+    ordered: Ordered,
     option: OptionNumber = None,
     out: Annotated[
         Path | None, typer.Option(help="Folder; default: the order's name and -templates, beside it.")
@@ -67,10 +63,6 @@ def templates(
     only: Annotated[
         list[UseChoice] | None, typer.Option(help="Only these templates; may be given again.")
     ] = None,
-    units: UnitsOption = None,
-    paper: PaperOption = None,
-    style: StyleOption = None,
-    shop: ShopOption = None,
 ) -> None:
     """Write templates of true size: a PDF to print, and an SVG and a DXF of each to cut.
 
@@ -81,14 +73,14 @@ def templates(
     from pleatwright.shop import write_folder
     from pleatwright.shop.template_files import ROLL_WIDTH, template_files
 
-    job = job_of(order, units, paper, style, shop)
+    job = ordered.job
     wide = ROLL_WIDTH
     if roll_width is not None:
         wide = _between(roll_width, "--roll-width", ROLL_LEAST, ROLL_MOST, job.units)
     beam = _between(kerf, "--kerf", Fraction(0), KERF_MOST, job.units)
     files = template_files(
         job,
-        option_of(job, order, option),
+        ordered.option(option),
         None if sheet is None else SheetName(sheet.value),
         roll_width=wide,
         kerf=beam,
@@ -98,7 +90,7 @@ def templates(
         seen = " and ".join(f'"{one.value}"' for one in only or ())
         allowed = "is not needed for this kilt, or not without a piece of cloth"
         refuse(Problem("--only", seen, allowed, "leave --only out to see what there is"))
-    folder = out or order.with_name(f"{order.stem}-templates")
+    folder = out or ordered.beside("templates")
     write_folder(folder, files)
     say(f"{len(files)} files lie in {folder}: print templates.pdf at 100% and measure its square first.")
 
