@@ -369,19 +369,20 @@ def shade_beside_folds(asked: Request) -> tuple[Pixels, Pixels]:
 
 
 @pytest.mark.parametrize("opens_on, at_left", [("right", True), ("left", False)])
-def test_one_strap_comes_out_between_the_pleats_and_two_lie_at_the_opening(
-    opens_on: str, at_left: bool
-) -> None:
-    """As one faces the wearer; from behind left and right change places."""
+@pytest.mark.parametrize("straps, under", [(2, "outside"), (3, "outside"), (3, "inside")])
+def test_the_straps_are_those_of_the_closing(opens_on: str, at_left: bool, straps: int, under: str) -> None:
+    """As one faces the wearer; from behind left and right change places.  An inside strap is not seen."""
     asked = request(SMALL, opens_on=opens_on)
+    closing = replace(asked.settings.closing, straps=straps, under_strap=under)
+    asked = replace(asked, settings=replace(asked.settings, closing=closing))
     for draw, opening_left in ((front_picture, at_left), (back_picture, not at_left)):
         picture = pixels(draw(chosen(asked), asked, width_px=900))
         leather = np.abs(picture - (0x4A, 0x33, 0x26)).max(axis=-1) <= 1
         sides = leather[:, :450], leather[:, 450:]
         opening, other = sides if opening_left else sides[::-1]
-        for side, straps in ((opening, 2), (other, 1)):
+        for side, seen in ((opening, straps - 1), (other, int(under == "outside"))):
             rows = (side.sum(axis=1) > 3).astype(int)
-            assert np.count_nonzero(np.diff(rows, prepend=0) > 0) == straps
+            assert np.count_nonzero(np.diff(rows, prepend=0) > 0) == seen
 
 
 @pytest.mark.parametrize("opens_on", ["right", "left"])

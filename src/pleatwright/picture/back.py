@@ -19,13 +19,19 @@ if TYPE_CHECKING:
 
 
 def back_picture(
-    option: Option, request: Request, *, width_px: int = 1200, folds: bool = True, threads: bool | None = None
+    option: Option,
+    request: Request,
+    *,
+    width_px: int = 1200,
+    folds: bool = True,
+    threads: bool | None = None,
+    straps: bool = True,
 ) -> Image:
     """The finished pleats from behind, an RGB image `width_px` wide, with the over-apron at both sides.
 
     Left to right is along the cloth.  Without `folds` nothing is shaded and there are neither fringe nor
     straps: woven colours only.  `threads`: whether the twill is drawn where it is coarse enough to be seen;
-    None: as `folds`.
+    None: as `folds`.  Without `straps` they and the fringe are left off, so that all the cloth is seen.
     """
     view, cloth = back_view(option, request, width_px), Cloth.of(option, request)
     before, pleats, after = back_faces(option, request, view.depths)
@@ -37,7 +43,7 @@ def back_picture(
         Part(after, turned=RIGHT),
     )
     light = drawn(view, request, cloth, parts, shaded=folds, threads=folds if threads is None else threads)
-    if folds:
+    if folds and straps:
         edges = (before.edges[:, 0], pleats.edges[:, 0], pleats.edges[:, -1], after.edges[:, -1])
         back_trimmings(light, view, option, request, np.stack(edges, axis=1))
     return image_of(light)

@@ -150,7 +150,7 @@ def waist_picture(
     span = float(inches[-1] - inches[0]) + 2 * BESIDE_PLEATS
     small = back_view(option, upper, width_px)
     across = round(cut * wide / span * small.width / small.scale)
-    whole, view = back_picture(option, upper, width_px=across), back_view(option, upper, across)
+    whole, view = back_picture(option, upper, width_px=across, straps=False), back_view(option, upper, across)
     edges, left = view.x(inches), round(float(view.x(inches[0] - BESIDE_PLEATS)))
     strap, top = float(level[0]) * view.scale, round(view.top - size)
     head, high = round(size * 2.2), round(strap + float(BELOW_STRAP) * view.scale)

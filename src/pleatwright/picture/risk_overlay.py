@@ -87,7 +87,7 @@ def risk_picture(option: Option, request: Request, *, width_px: int = 1600) -> I
     from PIL import Image, ImageDraw
 
     size, wide = letters(width_px), round(width_px * SHARE)
-    back, view = back_picture(option, request, width_px=wide), back_view(option, request, wide)
+    back, view = back_picture(option, request, width_px=wide, straps=False), back_view(option, request, wide)
     room = width_px - wide - size * 4
     said = [wrapped(risk_words(line, request), room, size) for line in option.lines_at_risk] or [
         wrapped("No narrow line is at risk.", room, size)

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import numpy as np
 
+from pleatwright.bench.closing import over_strap_levels
 from pleatwright.cloth import Numbers
 from pleatwright.layout import Option, Request
-from pleatwright.picture.faces import Cloth, levels_below_top, reveals_at
+from pleatwright.picture.faces import Cloth, reveals_at
 from pleatwright.picture.light import Light, light_of
 from pleatwright.picture.sides import RADIUS, opening_side
 from pleatwright.picture.view import View, across
-from pleatwright.wearer import LevelName
 
 FRINGE = 0.5  # at most 2 cm [public: askivalofstrathearn.co.uk, quality criteria]
 BUNDLE = 0.13
@@ -27,20 +27,21 @@ LEFT_BUCKLE_AT, LEFT_TIP_AT = 0.62, 2.2
 def back_trimmings(light: Light, view: View, option: Option, request: Request, edges: Numbers) -> None:
     """At the opening side fringe and straps lie on the pleats; the other strap goes round to the apron.
 
-    `edges`: of apron, pleats and apron, in inches of the drawing, row by row.
+    An inside one is not seen.  `edges`: of apron, pleats and apron, in inches of the drawing, row by row.
     """
     opens = opening_side(option)
     fringed, hidden = (edges[:, 2], edges[:, 1]) if opens > 0 else (edges[:, 1], edges[:, 2])
-    for depth in strap_depths(request):
+    levels = _levels(request)
+    for depth in levels:
         row = _row(view, depth)
         at = fringed[row]
         _strap(light, view, edges, depth, at, at - opens * TIP_AT, at - opens * BUCKLE_AT)
-    depth = strap_depths(request)[0]
-    at = hidden[_row(view, depth)]
-    slot = at + opens * float(reveals_at(option, request, np.array([depth]))[0])
-    _strap(
-        light, view, edges, depth, slot, at - opens * _round(LEFT_TIP_AT), at - opens * _round(LEFT_BUCKLE_AT)
-    )
+    if request.settings.closing.under_strap == "outside":
+        depth = levels[0]
+        at = hidden[_row(view, depth)]
+        slot = at + opens * float(reveals_at(option, request, np.array([depth]))[0])
+        tip, buckle = (at - opens * _round(far) for far in (LEFT_TIP_AT, LEFT_BUCKLE_AT))
+        _strap(light, view, edges, depth, slot, tip, buckle)
     _fringe(light, view, option, request, fringed, -opens)
 
 
@@ -51,21 +52,21 @@ def front_trimmings(light: Light, view: View, option: Option, request: Request, 
     """
     opens = -opening_side(option)
     fringed, hidden = (edges[:, 1], edges[:, 2]) if opens < 0 else (edges[:, 2], edges[:, 1])
-    for depth in strap_depths(request):
+    levels = _levels(request)
+    for depth in levels:
         at = fringed[_row(view, depth)]
         _strap(light, view, edges, depth, at, at + opens * 2 * RADIUS, at + opens * _round(BUCKLE_AT))
-    depth = strap_depths(request)[0]
-    at = hidden[_row(view, depth)]
-    slot = at - opens * _round(float(reveals_at(option, request, np.array([depth]))[0]))
-    _strap(light, view, edges, depth, slot, at + opens * LEFT_TIP_AT, at + opens * LEFT_BUCKLE_AT)
+    if request.settings.closing.under_strap == "outside":
+        depth = levels[0]
+        at = hidden[_row(view, depth)]
+        slot = at - opens * _round(float(reveals_at(option, request, np.array([depth]))[0]))
+        _strap(light, view, edges, depth, slot, at + opens * LEFT_TIP_AT, at + opens * LEFT_BUCKLE_AT)
     _fringe(light, view, option, request, fringed, opens)
 
 
-def strap_depths(request: Request) -> tuple[float, ...]:
-    """Below the top edge: on the strap line, and lower down where the fell is long enough for another."""
-    strap, hip = levels_below_top(request, (LevelName.STRAP, LevelName.HIP))
-    low = hip - STRAP_HIGH
-    return (strap, low) if low - strap > 2 * STRAP_HIGH else (strap,)
+def _levels(request: Request) -> list[float]:
+    """Inches below the top edge of the straps at the opening side, the strap line's first."""
+    return [float(level) for level in over_strap_levels(request.sizes, request.settings)]
 
 
 def _round(inches: float) -> float:

@@ -1,6 +1,7 @@
 """Closing and finishing one kilt: top band, straps, inside, work, weight, last measures, later changes."""
 
 from pleatwright.bench.closing.closing import closing
+from pleatwright.bench.closing.straps import over_strap_levels
 from pleatwright.bench.closing.values import (
     ApronName,
     Band,
@@ -42,4 +43,5 @@ __all__ = [
     "Weight",
     "Work",
     "closing",
+    "over_strap_levels",
 ]

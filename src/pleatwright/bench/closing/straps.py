@@ -16,7 +16,8 @@ from pleatwright.bench.gauges import GaugeList
 from pleatwright.bench.ruler import grid_of
 from pleatwright.layout import Request
 from pleatwright.lengths import on_grid, write_length
-from pleatwright.wearer import LevelName
+from pleatwright.trade import Settings
+from pleatwright.wearer import LevelName, Sizes
 
 FIRST_HOLE_CLEAR = Fraction(1, 2)
 """Inches from the apron's edge to the first hole, at least: the tongue must not meet the stitches [ours]."""
@@ -36,27 +37,29 @@ def strap_hole(shape: Shape, gauges: GaugeList, request: Request) -> StrapHole |
 
 def straps(shape: Shape, hole: StrapHole | None, request: Request, waist: Fraction) -> tuple[Strap, ...]:
     """The straps, the under-apron's first; `waist`: the wearer's, which the chosen hole fits."""
-    ours, sizes = request.settings.closing, shape.sizes
-    line = sizes.level(LevelName.STRAP).below_top
+    line, *lower = over_strap_levels(shape.sizes, request.settings)
     over = "right" if request.opens_on == "right" else "left"
     under = "left" if over == "right" else "right"
     made = [
         _strap("under-apron strap", ApronName.UNDER, under, line, shape, hole, request, waist),
         _strap("over-apron strap", ApronName.OVER, over, line, shape, None, request, waist),
     ]
-    lower = lower_level(shape, request)
-    if ours.straps > 2 and lower is not None:
-        made.append(_strap("lower strap", ApronName.OVER, over, lower, shape, None, request, waist))
+    made += [
+        _strap("lower strap", ApronName.OVER, over, level, shape, None, request, waist) for level in lower
+    ]
     return tuple(made)
 
 
-def lower_level(shape: Shape, request: Request) -> Fraction | None:
-    """The height of a third strap: as far down as set, clear of the hip line; None on too short a fell."""
-    ours, sizes = request.settings.closing, shape.sizes
+def over_strap_levels(sizes: Sizes, settings: Settings) -> tuple[Fraction, ...]:
+    """Inches below the top edge of the over-apron's straps: the strap line, and a third's where it is asked.
+
+    That one lies as far down as set, clear of the hip line; on too short a fell there is none.
+    """
+    ours = settings.closing
     line, hip = sizes.level(LevelName.STRAP).below_top, sizes.level(LevelName.HIP).below_top
     lowest = hip - ours.strap_width / 2
     wanted = min(line + ours.lower_strap_below, lowest)
-    return wanted if wanted >= line + 2 * ours.strap_width else None
+    return (line, wanted) if ours.straps > 2 and wanted >= line + 2 * ours.strap_width else (line,)
 
 
 def _strap(
