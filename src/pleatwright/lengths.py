@@ -48,7 +48,7 @@ _MOST = 10**6
 _THOUSANDS = 3
 _FINEST_EXPONENT = -40
 _WRITE_INCHES = "write 40, 40 1/2 or 102 cm"
-_WRITE_METRIC = 'write 102, 102.5, 1020 mm or 40 1/2"'
+_WRITE_METRIC = 'write 102 or 102.5 (centimetres), 1020 mm or 40 1/2"'
 
 
 def parse_length(
@@ -163,12 +163,22 @@ class Grid(Enum):
     @property
     def step(self) -> Fraction:
         """The step in inches."""
-        return MILLIMETRE if self is Grid.MILLIMETRE else Fraction(self.value)
+        return _STEPS[self]
+
+
+_STEPS = {
+    Grid.SIXTEENTH: Fraction(1, 16),
+    Grid.THIRTYSECOND: Fraction(1, 32),
+    Grid.MILLIMETRE: MILLIMETRE,
+}
 
 
 def on_grid(value: Fraction | float, grid: Grid) -> Fraction:
     """The nearest point of the grid, in inches; halves go to the even step."""
-    return round(Fraction(value) / grid.step) * grid.step
+    (top, bottom), step = value.as_integer_ratio(), grid.step
+    whole, rest = divmod(top * step.denominator, bottom * step.numerator)
+    half = 2 * rest - bottom * step.numerator
+    return Fraction((whole + (half > 0 or (half == 0 and whole % 2))) * step.numerator, step.denominator)
 
 
 def spread(units: int, parts: int) -> tuple[int, ...]:

@@ -46,7 +46,7 @@ def test_slashes_mirror_and_dots_repeat() -> None:
 
 
 def test_slashes_outside_the_codes_mark_the_pivots_too() -> None:
-    # a published oddity (trade.md 4), common practice, no source
+    # a published oddity, common practice, no source
     assert warp("/K4 R24 K24 Y4/") == warp("K/4 R24 K24 Y/4")
     assert warp("/K4 R24 K24 Y4/").n == 104  # [derived]
 

@@ -6,6 +6,7 @@ from fractions import Fraction
 from itertools import accumulate, pairwise
 from math import floor
 
+import numpy as np
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
@@ -65,6 +66,17 @@ def test_the_local_size_of_a_thread_is_the_slope_of_the_map(run: Run, x: float) 
     assume(all(abs(knot - x) > 2 * step for knot in run.tape))
     slope = 2 * step / (run.thread_at(x + step) - run.thread_at(x - step))
     assert run.inches_a_thread(run.thread_at(x)) == pytest.approx(slope, rel=1e-5)
+
+
+def test_a_pleat_on_a_reading_is_as_wide_as_beyond_it_however_its_place_was_added_up() -> None:
+    """16 1/3 threads a pleat: six of them added up end a rounding short of 98, six times one does not."""
+    run = Run(Sett.of_runs([("W", 11), ("B", 3)]), 60.0, (0.0, 30.0, 60.0), (0.0, 98.0, 190.0))
+    step = 14 + 14 / 6
+    *_, added = accumulate([step] * 6)
+    assert added < 6 * step == 98
+    beyond = 30 / 92
+    assert run.thread_sizes(np.array([added, 6 * step])).tolist() == pytest.approx([beyond, beyond])
+    assert run.inches_a_thread(added) == run.inches_a_thread(6 * step) == pytest.approx(beyond)
 
 
 @given(strips(), places, st.floats(0, 200))

@@ -59,7 +59,7 @@ def test_a_turned_strip_shows_the_same_colours_the_other_way_round(
 
 @given(COUNTS, st.floats(0, 400), st.floats(20, 200))
 def test_the_phase_at_a_turned_strip_s_new_left_end(sett: Sett, phase: float, length: float):
-    """φ' = 2c - (φ + nℓ/S) [derived], trade.md §5, for either mirror centre."""
+    """φ' = 2c - (φ + nℓ/S) [derived], for either mirror centre."""
     for centre in sett.mirror_centres:
         wanted = 2 * centre - (phase + sett.n * length / 6.5)
         found = turned(Run.uniform(sett, 6.5, phase, length)).thread_at(0.0)

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from pleatwright.sett import (
+    Likeness,
     Occurrence,
     Sett,
     Stripe,
@@ -171,6 +173,26 @@ def test_looking_the_same_goes_both_ways(
         return same_surroundings(sett, one, two, mirrored=mirrored, half_window=window, tolerance=0.7)
 
     assert same(a, b) == same(b, a)
+
+
+@given(patterned, st.floats(0.5, 10), st.floats(0, 1.5))
+def test_stripes_that_look_the_same_in_a_mirror_are_told_for_all_pairs_at_once(
+    sett: Sett, half: float, tolerance: float
+) -> None:
+    likeness, centres = Likeness(sett, tolerance), [sett.centre_of(stripe) for stripe in sett.stripes]
+    pairs = [(one, other) for one in sett.stripes for other in sett.stripes]
+    one, other = (np.array([pair[which].index for pair in pairs]) for which in (0, 1))
+    assert likeness.stripes_at(np.array([*centres, centres[0] + 0.25])).tolist() == [
+        *(stripe.index for stripe in sett.stripes),
+        -1,
+    ]
+    found = likeness.mirrored(one, other, np.full(len(pairs), half))
+    assert found.tolist() == [
+        same_surroundings(
+            sett, centres[a.index], centres[b.index], mirrored=True, half_window=half, tolerance=tolerance
+        )
+        for a, b in pairs
+    ]
 
 
 def test_a_boundary_may_be_off_by_the_tolerance_and_no_more() -> None:

@@ -4,13 +4,24 @@ from pleatwright.cloth.across import LevelsAcross, MovedLevel, left_strip, run_a
 from pleatwright.cloth.arrival import arrival_findings
 from pleatwright.cloth.piece import Anchor, Arrival, Edge, Fault, Piece, phase_of
 from pleatwright.cloth.readings import Doubt, Reading, doubts, run_of_readings
-from pleatwright.cloth.run import Interval, Numbers, Run, Seam
-from pleatwright.cloth.strips import Joint, blocked_along, horizontals_off, joints, turnable, turned
+from pleatwright.cloth.run import Bools, Interval, Numbers, Rows, Run, Seam
+from pleatwright.cloth.strips import (
+    MEET,
+    Joint,
+    blocked_along,
+    horizontals_off,
+    join_hems,
+    joints,
+    turnable,
+    turned,
+)
 from pleatwright.cloth.tape import Check, Drift, Spot, Taped, drift
 
 __all__ = [
+    "MEET",
     "Anchor",
     "Arrival",
+    "Bools",
     "Check",
     "Doubt",
     "Drift",
@@ -23,6 +34,7 @@ __all__ = [
     "Numbers",
     "Piece",
     "Reading",
+    "Rows",
     "Run",
     "Seam",
     "Spot",
@@ -32,6 +44,7 @@ __all__ = [
     "doubts",
     "drift",
     "horizontals_off",
+    "join_hems",
     "joints",
     "left_strip",
     "phase_of",

@@ -21,7 +21,7 @@ class Anchor:
 
 
 def phase_of(sett: Sett, sett_size: float, anchor: Anchor) -> float:
-    """Phase (threads) of the very edge the anchor was measured from; trade.md's φ, [derived]."""
+    """Phase (threads) of the very edge the anchor was measured from; φ, [derived]."""
     return float(anchor.phase - sett.n * float(anchor.distance) / sett_size) % sett.n
 
 

@@ -19,9 +19,13 @@ from numpy.typing import NDArray
 from pleatwright.sett import Sett
 
 Numbers = NDArray[np.float64]
+Rows = NDArray[np.intp]
+Bools = NDArray[np.bool_]
 
 SAME_PLACE = 1e-9
 """A place this near (in repeats) to the wanted one counts as the wanted one."""
+ON_KNOT = 1e-6
+"""A thread this little (in threads) before a knot lies on it, so that rounding decides nothing."""
 
 
 Places = TypeVar("Places", float, Numbers)
@@ -102,9 +106,9 @@ class Run:
         return _lines(threads, tape, t)
 
     def thread_sizes(self, t: Numbers) -> Numbers:
-        """Local size of one thread, in inches, at thread positions t."""
+        """Local size of one thread, in inches, at thread positions t; on a knot as beyond it."""
         tape, threads = self._knots
-        sizes: Numbers = (np.diff(tape) / np.diff(threads))[_segments(threads, t)]
+        sizes: Numbers = (np.diff(tape) / np.diff(threads))[_segments(threads, t + ON_KNOT)]
         return sizes
 
     def next_threads(self, x: Numbers, phase: Numbers | float) -> Numbers:
@@ -128,12 +132,19 @@ class Run:
 
     def inches_a_thread(self, t: float) -> float:
         """`thread_sizes` at one thread position."""
-        i = min(max(bisect_right(self.threads, t) - 1, 0), len(self.threads) - 2)
+        i = min(max(bisect_right(self.threads, t + ON_KNOT) - 1, 0), len(self.threads) - 2)
         return (self.tape[i + 1] - self.tape[i]) / (self.threads[i + 1] - self.threads[i])
 
     def next_thread(self, x: float, phase: float) -> float:
         """`next_threads` from one tape position."""
         return float(self.next_threads(np.array([x]), phase)[0])
+
+    @property
+    def sizes(self) -> tuple[float, float]:
+        """Inches of the least and of the greatest thread along the strip."""
+        tape, threads = self._knots
+        sizes = np.diff(tape) / np.diff(threads)
+        return float(sizes.min()), float(sizes.max())
 
     @cached_property
     def uniform_cloth(self) -> bool:

@@ -16,9 +16,12 @@ from pleatwright.cloth.across import run_across
 from pleatwright.cloth.piece import Fault, Piece
 from pleatwright.cloth.run import Interval, Run, Seam
 from pleatwright.sett import Tartan
+from pleatwright.trade import Settings
 
 SPARE_REPEATS = 2
 """Overlaps that are tried at a join: the least, and a whole sett more for each further one."""
+MEET = 1 / 16
+"""Inches within which horizontals are taken to meet: the working grid."""
 
 
 def turned(run: Run) -> Run:
@@ -56,7 +59,19 @@ def horizontals_off(piece: Piece, tartan: Tartan) -> float:
     return off * ruler.inches_a_thread(ruler.thread_at(0.0))
 
 
-def blocked_along(faults: Iterable[Fault], strip: int, height: Fraction) -> tuple[Interval, ...]:
+def join_hems(off: float, room: Fraction, settings: Settings) -> tuple[float, float]:
+    """By how many inches the first and the second strip are ripped higher, and hemmed, to make lines meet.
+
+    The strip whose lines lie higher (`off` as `horizontals_off` has it) is let down by as much, and what then
+    hangs below is hemmed [derived].  0 for both where the lines meet, or where that is more than `room`, what
+    the piece has to spare beside two strips, or than the deepest hem that hangs well.
+    """
+    if not MEET < abs(off) <= min(room, settings.wearer.hem_most):
+        return 0.0, 0.0
+    return max(-off, 0.0), max(off, 0.0)
+
+
+def blocked_along(faults: Iterable[Fault], strip: int, height: Fraction | float) -> tuple[Interval, ...]:
     """Where along a strip, as it lies, a fault would show: one that reaches into its lowest `height`."""
     return tuple(
         sorted(

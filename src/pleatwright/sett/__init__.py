@@ -2,14 +2,16 @@
 
 from pleatwright.sett.colours import CODES, SHADES, colour_word, default_palette
 from pleatwright.sett.count import ParsedCount, Pivots, parse_count, sett_from_widths, write_count
+from pleatwright.sett.likeness import Likeness, likeness, sights
 from pleatwright.sett.names import short_name, short_names, stripe_name, stripe_names
-from pleatwright.sett.sights import Occurrence, Sight, same_surroundings, sights
+from pleatwright.sett.sights import Occurrence, Sight, same_surroundings
 from pleatwright.sett.stripes import Sett, Stripe
 from pleatwright.sett.tartan import Tartan
 
 __all__ = [
     "CODES",
     "SHADES",
+    "Likeness",
     "Occurrence",
     "ParsedCount",
     "Pivots",
@@ -19,6 +21,7 @@ __all__ = [
     "Tartan",
     "colour_word",
     "default_palette",
+    "likeness",
     "parse_count",
     "same_surroundings",
     "sett_from_widths",

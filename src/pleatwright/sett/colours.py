@@ -1,7 +1,7 @@
 """The usual colour codes, their words, and four shades of dye to draw them in.
 
-The codes are the common letters of written thread counts (trade.md 4) with L for light and D for
-dark [practice]; the shades are our own choice of plausible wool dyes, for drawing only.
+The codes are the common letters of written thread counts with L for light and D for
+dark, common practice, no source; the shades are our own choice of plausible wool dyes, for drawing only.
 """
 
 from __future__ import annotations

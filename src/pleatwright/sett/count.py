@@ -2,7 +2,7 @@
 
 `B/24 W4 B24 R2 K24 G24 W/2`: slashes mark the two pivots; the count is read to the second pivot,
 mirrored back, and neither pivot is repeated. Without slashes, or between dots, the sequence
-repeats. `warp // weft` gives two counts. The forms follow trade.md 4 [practice].
+repeats. `warp // weft` gives two counts. The forms are common practice, no source.
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """Sights: the places of a sett that look the same on a pleat.
 
 Two places look the same when the same colours follow in the same order, with their boundaries
-within a tolerance, over half a reveal each side: straight on, or mirrored (trade.md 4 [practice]).
+within a tolerance, over half a reveal each side: straight on, or mirrored (common practice).
 A pivot occurs once a sett; an ordinary stripe of a symmetric sett twice, mirrored, at two spacings
 that are unequal in general.
 """
@@ -11,10 +11,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 
-from pleatwright.sett.names import plain_name, stripe_names
 from pleatwright.sett.stripes import Sett, Stripe
 
-_FUZZ = 1e-9  # threads; keeps a boundary that lies exactly on a limit on the same side of it
+FUZZ = 1e-9
+"""Threads; keeps a boundary that lies exactly on a limit on the same side of it."""
 
 _Edge = tuple[float, str, str]  # threads from the place, colour to its left, colour to its right
 
@@ -45,13 +45,19 @@ class Occurrence:
 class Sight:
     """All places of one true period that look like the centre of `stripe`.
 
-    `occurrences` rise in phase; the first is the centre of `stripe` itself, not mirrored.
+    `occurrences` rise in phase; the first is the centre of `stripe` itself, not mirrored.  `widest`: threads
+    of the widest stripe among them.
     """
 
     stripe: Stripe
     name: str
     occurrences: tuple[Occurrence, ...]
     n: int
+    widest: int
+
+    def __hash__(self) -> int:
+        """Quick: sights are asked for by every number of pleats."""
+        return hash((self.name, self.n, len(self.occurrences)))
 
     @cached_property
     def spacings(self) -> tuple[float, ...]:
@@ -75,52 +81,6 @@ def same_surroundings(
     return _alike(here, there.flipped() if mirrored else there, tolerance)
 
 
-def sights(
-    sett: Sett, inches_per_thread: float, half_window: float, tolerance: float = 1 / 32
-) -> tuple[Sight, ...]:
-    """One sight for every class of stripe centres that look the same; none in plain cloth.
-
-    `half_window` (half a reveal) and `tolerance` are inches, `inches_per_thread` the sett's size
-    by its threads. Where straight and mirrored agree, as at a pivot, the place counts as straight.
-    """
-    if sett.plain:
-        return ()
-    window, slack = half_window / inches_per_thread, tolerance / inches_per_thread
-    classes: list[tuple[_View, list[Stripe], list[Occurrence]]] = []
-    for stripe in sorted(sett.stripes, key=sett.centre_of):
-        phase = sett.centre_of(stripe)
-        view = _view(sett, phase, window, slack)
-        flipped = view.flipped()
-        for first, members, occurrences in classes:
-            if first.colour != view.colour:
-                continue
-            straight = _alike(first, view, slack)
-            if straight or _alike(first, flipped, slack):
-                members.append(stripe)
-                occurrences.append(Occurrence(phase, not straight))
-                break
-        else:
-            classes.append((view, [stripe], [Occurrence(phase, False)]))
-    names = _sight_names(sett, [members for _, members, _ in classes])
-    return tuple(
-        Sight(members[0], name, tuple(occurrences), sett.n)
-        for (_, members, occurrences), name in zip(classes, names, strict=True)
-    )
-
-
-def _sight_names(sett: Sett, classes: list[list[Stripe]]) -> list[str]:
-    """The first stripe's name; without its addition when the sight holds all places of that name."""
-    names = stripe_names(sett)
-    plain = [plain_name(sett, stripe) for stripe in sett.stripes]
-    return [
-        plain[members[0].index]
-        if sum(plain[stripe.index] == plain[members[0].index] for stripe in members)
-        == plain.count(plain[members[0].index])
-        else names[members[0].index]
-        for members in classes
-    ]
-
-
 def _view(sett: Sett, place: float, half_window: float, tolerance: float) -> _View:
     reach = half_window + tolerance
     edges: list[_Edge] = []
@@ -128,12 +88,12 @@ def _view(sett: Sett, place: float, half_window: float, tolerance: float) -> _Vi
         start = sett.stripe_at(place - reach)
         index, offset = start.index, start.start - place
         offset -= ((offset + reach) // sett.n + 1) * sett.n  # a start before -reach
-        while offset <= reach + _FUZZ:
-            if offset >= -reach - _FUZZ:
+        while offset <= reach + FUZZ:
+            if offset >= -reach - FUZZ:
                 edges.append((offset, sett.stripes[index - 1].colour, sett.stripes[index].colour))
             offset += sett.stripes[index].threads
             index = (index + 1) % len(sett.stripes)
-    shown = [at for at, edge in enumerate(edges) if abs(edge[0]) < half_window - _FUZZ]
+    shown = [at for at, edge in enumerate(edges) if abs(edge[0]) < half_window - FUZZ]
     return _View(sett.colour_at(place), tuple(edges), tuple(shown))
 
 
@@ -147,7 +107,7 @@ def _alike(here: _View, there: _View, tolerance: float) -> bool:
     return any(
         _agree(here, there, at - anchor, tolerance)
         for at, edge in enumerate(there.edges)
-        if abs(edge[0] - offset) <= tolerance + _FUZZ
+        if abs(edge[0] - offset) <= tolerance + FUZZ
     )
 
 
@@ -157,6 +117,6 @@ def _agree(here: _View, there: _View, shift: int, tolerance: float) -> bool:
         if not (0 <= at < len(here.edges) and 0 <= at + shift < len(there.edges)):
             return False
         one, two = here.edges[at], there.edges[at + shift]
-        if one[1:] != two[1:] or abs(one[0] - two[0]) > tolerance + _FUZZ:
+        if one[1:] != two[1:] or abs(one[0] - two[0]) > tolerance + FUZZ:
             return False
     return True

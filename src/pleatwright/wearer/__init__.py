@@ -3,6 +3,7 @@
 from pleatwright.wearer.body import FELL_LEVELS, Body, Level, LevelName, Sizes, Taper
 from pleatwright.wearer.plausibility import questions
 from pleatwright.wearer.population import draw_bodies
+from pleatwright.wearer.resizing import resized, shares
 from pleatwright.wearer.sizing import sizes
 
 __all__ = [
@@ -14,5 +15,7 @@ __all__ = [
     "Taper",
     "draw_bodies",
     "questions",
+    "resized",
+    "shares",
     "sizes",
 ]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
+from functools import cached_property
 
 
 class Taper(StrEnum):
@@ -72,10 +73,15 @@ class Level:
     under_apron: Fraction
     pleat_side: Fraction
 
-    @property
+    @cached_property
     def over_outer(self) -> Fraction:
         """From the over-apron's centre to its fringed edge: the lap lies wholly on this side."""
         return self.over_apron - self.pleat_side
+
+    @cached_property
+    def under_outer(self) -> Fraction:
+        """From the under-apron's centre to its outer edge."""
+        return self.under_apron - self.pleat_side
 
 
 @dataclass(frozen=True)
@@ -122,7 +128,7 @@ class Sizes:
     @property
     def outer_under_greatest(self) -> Fraction:
         """From the under-apron's centre to its outer edge at the widest level (inches)."""
-        return max(level.under_apron - level.pleat_side for level in self.levels)
+        return max(level.under_outer for level in self.levels)
 
     @property
     def greatest_pleated(self) -> Fraction:
