@@ -22,9 +22,13 @@ class Shows(StrEnum):
 
     SETT = "to the sett"
     SETT_RUNNING = "to the sett, running"
+    SETT_UNEVEN = "to the sett, uneven"
     STRIPE = "to the stripe"
     ALTERNATE = "alternate stripe"
     PLAIN = "plain cloth"
+
+
+TO_THE_SETT = frozenset({Shows.SETT, Shows.SETT_RUNNING, Shows.SETT_UNEVEN})
 
 
 class Kind(NamedTuple):
@@ -58,7 +62,7 @@ def deepest_fold(form: Form, hidden: Inches, face: Inches) -> Inches:
     return hidden / 2
 
 
-def gap_for_depth(form: Form, depth: float, face: float) -> float:
+def gap_for_depth(form: Form, depth: float | Numbers, face: Numbers) -> Numbers:
     """The other way round: inches from centre to centre that make the deepest fold `depth` deep."""
     if form is Form.BOX:
         return face + 4 * depth

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from functools import cache
+from functools import lru_cache
 from math import ceil
 from typing import NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
-from pleatwright.cloth import Numbers
+from pleatwright.cloth import Numbers, Rows
 from pleatwright.pleats.forms import Shows
 from pleatwright.pleats.pleating import LEFT_OUT, Pleating
 from pleatwright.sett import Sett
@@ -43,14 +42,21 @@ def alike(
     return tuple(Alike(*group, tuple(strips)) for group, strips in groups.items())
 
 
-@cache
-def _turns(sett: Sett, turns: int) -> tuple[Numbers, NDArray[np.intp]]:
-    """Stripe edges and colours (as numbers) over `turns` setts either side of [0, n)."""
-    stripes = sorted(sett.stripes, key=lambda stripe: stripe.start)
+class _Weave(NamedTuple):
+    """A sett over some periods: where its edges lie, the colour (a number) of every thread from `low`."""
+
+    edges: Numbers
+    low: int
+    colours: Rows
+
+
+@lru_cache(maxsize=64)
+def _weave(sett: Sett, turns: int) -> _Weave:
+    """The sett over `turns` periods either side of [0, n)."""
     around = range(-turns - 1, turns + 2)
-    edges = [float(stripe.start + turn * sett.n) for turn in around for stripe in stripes]
-    colours = [sett.colours.index(stripe.colour) for stripe in stripes] * len(around)
-    return np.array(edges), np.array(colours, dtype=np.intp)
+    edges = [stripe.start + turn * sett.n for turn in around for stripe in sett.stripes]
+    threads = [sett.colours.index(code) for code in sett.threads()] * len(around)
+    return _Weave(np.array(edges, dtype=float), around[0] * sett.n, np.array(threads, dtype=np.intp))
 
 
 def _cuts(edges: Numbers, centres: Numbers, threads: Numbers) -> Numbers:
@@ -73,18 +79,18 @@ def agreements(
     both fill the same width.  Colours are constant between stripe edges, so the shares are exact.
     """
     widest = float(max(threads.max(initial=0), other_threads.max(initial=0)))
-    edges, colours = _turns(sett, ceil(widest / 2 / sett.n))
+    weave = _weave(sett, ceil(widest / 2 / sett.n))
     phases, others = phases % sett.n, others % sett.n
     ends = np.full((len(phases), 1), 0.5)
     cuts = np.concatenate(
-        [-ends, _cuts(edges, phases, threads), _cuts(edges, others, other_threads), ends], axis=1
+        [-ends, _cuts(weave.edges, phases, threads), _cuts(weave.edges, others, other_threads), ends], axis=1
     )
     cuts.sort(axis=1)
     middles = (cuts[:, 1:] + cuts[:, :-1]) / 2
 
-    def seen(centres: Numbers, shown: Numbers) -> NDArray[np.intp]:
+    def seen(centres: Numbers, shown: Numbers) -> Rows:
         at = centres[:, None] + middles * shown[:, None]
-        codes: NDArray[np.intp] = colours[np.searchsorted(edges, at, side="right") - 1]
+        codes: Rows = weave.colours[np.floor(at).astype(np.intp) - weave.low]
         return codes
 
     alike = seen(phases, threads) == seen(others, other_threads)
@@ -99,7 +105,7 @@ def agreement(sett: Sett, phase: float, threads: float, other: float, other_thre
 
 
 def pattern_match(sett: Sett, pleating: Pleating, groups: Sequence[Alike], reveal: float) -> float:
-    """Mean agreement over the strips at one level, 0 to 1 (trade.md §6); `reveal` in inches.
+    """Mean agreement over the strips at one level, 0 to 1; `reveal` in inches.
 
     To the sett a strip is held against the flat tartan it stands for, `pleating.shown` threads a reveal.
     Otherwise against the first strip of its own class.  Plain cloth always agrees.
@@ -110,7 +116,8 @@ def pattern_match(sett: Sett, pleating: Pleating, groups: Sequence[Alike], revea
     phases = np.array([group.phase for group in judged])
     threads = np.array([group.face * reveal / group.size for group in judged])
     if pleating.shown is not None:
-        others, other_threads = phases, np.array([group.face * pleating.shown for group in judged])
+        flat = [pleating.stands_for(group.strips[0] - 1) for group in judged]
+        others, other_threads = phases, np.array(flat)
     else:
         firsts: dict[int, int] = {}
         first = [firsts.setdefault(group.like, i) for i, group in enumerate(judged)]

@@ -3,29 +3,36 @@
 Steps and gaps are in threads; reveals in inches at the nominal sett size.  What is left out, and why:
 numbers of pleats whose reveals break a limit; whole setts beyond those a fold can sensibly hold; stripes as
 wide as the reveal (the pleat would show one colour and no line); alternate stripes of which one gap is more
-than twice the other.
+than twice the other.  Each kind is written down for all its numbers of pleats at once, column by column.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from functools import cached_property
-from math import ceil, floor
-from typing import TypeVar
+from itertools import groupby
+from typing import NamedTuple
 
+import numpy as np
+
+from pleatwright.cloth import Bools, Numbers, Rows
+from pleatwright.pleats.columns import Columns
 from pleatwright.pleats.forms import Form, Kind, Shows, gap_for_depth
+from pleatwright.pleats.keeping import LineWishes
 from pleatwright.pleats.limits import ROUNDING, least_depth, pleat_numbers
 from pleatwright.pleats.pleating import LEFT_OUT, Pleating, reveals
+from pleatwright.pleats.turns import Turns, takes_words
+from pleatwright.pleats.ways import Ways, phases_of, ramps
 from pleatwright.pleats.wishes import PLAIN_KINDS, TARTAN_KINDS, Wishes
-from pleatwright.sett import Occurrence, Sett, Sight, sights
+from pleatwright.sett import Likeness, Sett, Sight, likeness
 from pleatwright.trade import Settings
 from pleatwright.wearer import LevelName
 
-T = TypeVar("T")
-
 ALTERNATE_GAPS_MOST = 2.0
 """Greatest ratio of the two gaps of an alternate stripe; our choice: beyond it one fold is twice as bulky."""
+TABLE_MOST = 1_000_000
+"""Entries of the largest table made at once."""
 
 
 @dataclass(frozen=True)
@@ -37,14 +44,16 @@ class PleatSpace:
     widths: Mapping[LevelName, float]
     settings: Settings
     wishes: Wishes
-    _known_sights: dict[float, tuple[Sight, ...]] = field(
-        default_factory=dict, init=False, compare=False, repr=False
-    )
 
     @cached_property
     def thread(self) -> float:
         """Nominal inches a thread."""
         return self.sett_size / self.sett.n
+
+    @cached_property
+    def line_wishes(self) -> LineWishes:
+        """Lines to be kept whole or split, at the nominal sett size."""
+        return LineWishes.of(self.sett, self.wishes, self.settings, self.thread)
 
     @cached_property
     def middles(self) -> tuple[float, ...]:
@@ -53,231 +62,303 @@ class PleatSpace:
             return (self.wishes.apron_phase,)
         return self.sett.mirror_centres or tuple(s.centre % self.sett.n for s in self.sett.stripes)
 
-    def least_gap(self, form: Form, pleats: int, faces: float = 1.0, centre_face: float = 1.0) -> float:
-        """Threads from centre to centre that leave the least depth at every level; `faces`: mean face."""
-        depth = least_depth(form, self.settings)
-        faces_wide = (faces * reveals(width, pleats, centre_face) for width in self.widths.values())
-        return max(gap_for_depth(form, depth, face) for face in faces_wide) / self.thread - ROUNDING
+    @cached_property
+    def likeness(self) -> Likeness:
+        """Which stripes look the same, and how far round."""
+        return likeness(self.sett, float(self.settings.pleats.sight_tolerance) / self.thread)
 
-    def deepest_gap(self, form: Form, reveal: float) -> float:
+    @cached_property
+    def setts(self) -> Rows:
+        """Whole setts that are tried in a fold."""
+        return np.arange(1, self.settings.search.setts_most + 1)
+
+    def least_gap(self, form: Form, pleats: Rows, faces: float = 1.0, centre_face: float = 1.0) -> Numbers:
+        """Threads from centre to centre that leave the least depth at every level; `faces`: mean face."""
+        face = faces * self.greatest_reveal(pleats, centre_face)
+        return gap_for_depth(form, least_depth(form, self.settings), face) / self.thread - ROUNDING
+
+    def deepest_gap(self, form: Form, reveal: Numbers) -> Numbers:
         """The greatest gap (threads) that is tried: a box's fold fills its panel, others have a setting."""
         depth = reveal if form is Form.BOX else float(self.settings.search.depth_most)
         return gap_for_depth(form, depth, reveal) / self.thread + ROUNDING
 
-    def useful(
-        self, form: Form, gaps: Sequence[Sequence[float]], pleats: int, reveal: float
-    ) -> Iterator[int]:
-        """Which gap patterns to try: all that fit and are not too deep; where none is, the shallowest."""
-        least = self.least_gap(form, pleats)
-        fitting = [i for i, pattern in enumerate(gaps) if min(pattern) >= least]
-        shallowest = min((max(gaps[i]) for i in fitting), default=0.0) + ROUNDING
-        deepest = max(self.deepest_gap(form, reveal), shallowest)
-        yield from (i for i in fitting if max(gaps[i]) <= deepest)
+    def steps(self, shows: Shows, reveal: Numbers) -> tuple[Numbers, Rows, Bools]:
+        """Threads of flat tartan one reveal stands for and parts of a sett (0: running), a row a reveal.
 
-    def steps(self, shows: Shows, reveal: float) -> Iterator[tuple[float, int | None]]:
-        """(Threads of flat tartan one reveal stands for, parts of a sett): even division, or running."""
+        The last of the three says which of them are near enough to the reveal.
+        """
         if shows is Shows.SETT_RUNNING:
-            yield reveal / self.thread, None
-            return
+            shown = (reveal / self.thread)[:, None]
+            return shown, np.zeros(1, dtype=np.intp), np.full(shown.shape, True)
         search = self.settings.search
-        least = max(2, ceil(search.division_least * self.sett_size / reveal - ROUNDING))
-        for parts in range(least, floor(search.division_most * self.sett_size / reveal + ROUNDING) + 1):
-            yield self.sett.n / parts, parts
+        least = np.ceil(search.division_least * self.sett_size / reveal - ROUNDING)[:, None]
+        most = np.floor(search.division_most * self.sett_size / reveal + ROUNDING)[:, None]
+        parts = np.arange(2, int(most.max()) + 1)
+        shown = np.broadcast_to(self.sett.n / parts, (len(reveal), len(parts)))
+        return shown, parts, (parts >= least) & (parts <= most)
 
     def sights(self, reveal: float) -> tuple[Sight, ...]:
         """Sights worth pleating to at this reveal (the greatest of any level)."""
-        clear = reveal - 2 * float(self.settings.pleats.fold_clearance)
+        clear = (reveal - 2 * self._clearance) / self.thread
         wanted = self.wishes.stripe
         return tuple(
             sight
-            for sight in self._sights_at(reveal)
-            if all(self.sett.stripe_at(o.phase).threads * self.thread <= clear for o in sight.occurrences)
+            for sight in self.likeness.sights(reveal / 2 / self.thread)
+            if sight.widest <= clear
             and (wanted is None or any(abs(o.phase - wanted) < 0.75 for o in sight.occurrences))
         )
 
-    def _sights_at(self, reveal: float) -> tuple[Sight, ...]:
-        """The sights at a reveal.  Wider reveals only tell more places apart, so between two reveals with the
-        same sights there is nothing to look for."""
-        known = self._known_sights
-        if reveal not in known:
-            below = max((each for each in known if each < reveal), default=None)
-            above = min((each for each in known if each > reveal), default=None)
-            if below is not None and above is not None and known[below] == known[above]:
-                known[reveal] = known[below]
-            else:
-                tolerance = float(self.settings.pleats.sight_tolerance)
-                known[reveal] = sights(self.sett, self.thread, reveal / 2, tolerance)
-        return known[reveal]
+    @cached_property
+    def _clearance(self) -> float:
+        return float(self.settings.pleats.fold_clearance)
 
-    def occurrences(self, sight: Sight) -> Iterator[tuple[str, tuple[Occurrence, ...], tuple[float, ...]]]:
-        """Ways of taking a sight: words, one turn of occurrences, and the threads from each to the next."""
-        n, all_of = self.sett.n, sight.occurrences
-        many = len(all_of)
-        whole = range(many, many * self.settings.search.setts_most + 1, many)
-        for stride in (*range(1, many), *whole):
-            places = [o.phase + turn * n for turn in range(2 * stride + 2) for o in all_of]
-            for start in range(many):
-                taken: list[Occurrence] = []
-                gaps: list[float] = []
-                at = start
-                while not taken or at % many != start:
-                    taken.append(all_of[at % many])
-                    gaps.append(places[at % many + stride] - places[at % many])
-                    at += stride
-                yield _takes(stride, many), tuple(taken), tuple(gaps)
-
-    def greatest_reveal(self, pleats: int, centre_face: float = 1.0) -> float:
+    def greatest_reveal(self, pleats: Rows, centre_face: float = 1.0) -> Numbers:
         """The greatest reveal of any level."""
         return reveals(max(self.widths.values()), pleats, centre_face)
 
-
-def _takes(stride: int, many: int) -> str:
-    if stride % many == 0:
-        return {1: "once a sett", 2: "every second sett"}.get(stride // many, f"every {stride // many} setts")
-    return "each occurrence" if stride == 1 else f"every {stride} occurrences"
-
-
-def _turned(pattern: Sequence[T], count: int) -> tuple[T, ...]:
-    """The first `count` entries of a pattern repeated for ever."""
-    return (tuple(pattern) * (count // len(pattern) + 1))[:count]
-
-
-def _middle(first: float, gaps: tuple[float, ...], n: int) -> float:
-    """Phase of the stripe shown in the middle of the back; of two middle pleats, the first one's."""
-    return (first + sum(gaps[: len(gaps) // 2])) % n
-
-
-def _to_the_sett(space: PleatSpace, kind: Kind, pleats: int, reveal: float) -> Iterator[Pleating]:
-    n = space.sett.n
-    for shown, parts in space.steps(kind.shows, reveal):
-        deep = [(k * n + shown,) for k in range(1, space.settings.search.setts_most + 1)]
-        for i in space.useful(kind.form, deep, pleats, reveal):
-            for middle in space.middles:
-                yield Pleating(
-                    kind.form,
-                    kind.shows,
-                    pleats,
-                    (middle - (pleats - 1) / 2 * shown) % n,
-                    deep[i] * (pleats - 1),
-                    middle,
-                    shown=shown,
-                    division=parts,
-                    setts=i + 1,
-                )
-
-
-def _to_the_stripe(space: PleatSpace, kind: Kind, pleats: int, reveal: float) -> Iterator[Pleating]:
-    for sight in space.sights(space.greatest_reveal(pleats)):
-        ways = list(space.occurrences(sight))
-        for i in space.useful(kind.form, [gaps for _, _, gaps in ways], pleats, reveal):
-            takes, taken, pattern = ways[i]
-            gaps = _turned(pattern, pleats - 1)
-            yield Pleating(
-                kind.form,
-                kind.shows,
-                pleats,
-                taken[0].phase,
-                gaps,
-                _middle(taken[0].phase, gaps, space.sett.n),
-                setts=int(min(pattern) // space.sett.n),
-                stripes=(sight.name,),
-                takes=takes,
-                classes=_turned([int(o.mirrored) for o in taken], pleats),
-            )
-
-
-def _alternate(space: PleatSpace, kind: Kind, pleats: int, reveal: float) -> Iterator[Pleating]:
-    n = space.sett.n
-    found = space.sights(space.greatest_reveal(pleats))
-    places = [(o.phase, sight.name) for sight in found for o in sight.occurrences]
-    least, deepest = space.least_gap(kind.form, pleats), space.deepest_gap(kind.form, reveal)
-    for first, name in places:
-        for second, other in places:
-            if name == other:
+    @cached_property
+    def ways(self) -> Ways:
+        """Every way of pleating in the space, kind by kind in a fixed order."""
+        every = tuple(filter(self.wishes.wants, PLAIN_KINDS if self.sett.plain else TARTAN_KINDS))
+        columns = Columns(every)
+        turns = Turns(columns, self.settings.search.setts_most)
+        for form, kinds in groupby(every, key=lambda kind: kind.form):
+            numbers = np.array(pleat_numbers(form, self.widths, self.settings, self.wishes.pleats))
+            if not len(numbers):
                 continue
-            pattern = (_whole_setts_on(second - first, least, n), _whole_setts_on(first - second, least, n))
-            if max(pattern) > min(deepest, ALTERNATE_GAPS_MOST * min(pattern)):
+            if form is Form.CENTRE_BOX:
+                for kind in kinds:
+                    _centre_box(self, kind, numbers, columns, turns)
                 continue
-            gaps = _turned(pattern, pleats - 1)
-            yield Pleating(
-                kind.form,
-                kind.shows,
-                pleats,
-                first,
-                gaps,
-                _middle(first, gaps, n),
-                setts=int(min(pattern) // n),
-                stripes=(name, other),
-                takes="in turn",
-                classes=_turned((0, 1), pleats),
-            )
+            reveal = reveals(self.widths[LevelName.HIP], numbers)
+            tried = Tried(numbers, reveal, self.least_gap(form, numbers), self.deepest_gap(form, reveal))
+            for kind in kinds:
+                if kind.shows is Shows.STRIPE:
+                    _to_the_stripe(self, kind, tried, columns, turns)
+                elif kind.shows is Shows.ALTERNATE:
+                    _alternate(self, kind, tried, columns, turns)
+                elif kind.shows is Shows.PLAIN:
+                    _plain(self, kind, tried, columns)
+                else:
+                    _to_the_sett(self, kind, tried, columns)
+        return columns.ways(self.sett.n)
 
 
-def _plain(space: PleatSpace, kind: Kind, pleats: int, reveal: float) -> Iterator[Pleating]:
-    depth = float(space.settings.pleats.plain_depth)
-    underfold = max(reveal / 2, least_depth(kind.form, space.settings))
-    hidden = {Form.KNIFE: 2 * depth, Form.BOX: 4 * underfold, Form.MILITARY_BOX: reveal + 2 * depth}
-    gap = max((reveal + hidden[kind.form]) / space.thread, space.least_gap(kind.form, pleats))
-    yield Pleating(kind.form, kind.shows, pleats, 0.0, (gap,) * (pleats - 1), 0.0, setts=0)
+class Tried(NamedTuple):
+    """Numbers of pleats, each with its hip reveal (inches), the least and greatest gap tried (threads)."""
 
-
-def _centre_box(space: PleatSpace, kind: Kind, pleats: int, reveal: float) -> Iterator[Pleating]:
-    """A wide middle panel; knives run away from it on both sides, each side the other's mirror image."""
-    n, wide = space.sett.n, float(space.settings.pleats.centre_box_reveals)
-    side = (pleats - 1) // 2
-    bare = Pleating(kind.form, kind.shows, pleats, 0.0, (), 0.0, centre_face=wide)
-
-    def around(bare: Pleating, middle: float, right: float, left: float, far: float) -> Pleating:
-        gaps = ((far,) * (side - 1) + (left,) + (right,) + (far,) * (side - 1)) if side else ()
-        return replace(bare, first=(middle - sum(gaps[:side])) % n, gaps=gaps, middle=middle)
-
-    near_least = space.least_gap(kind.form, pleats, (wide + 1) / 2, wide)
-    far_least = space.least_gap(kind.form, pleats, 1.0, wide)
-    if kind.shows is Shows.PLAIN:
-        gap = (reveal + 2 * float(space.settings.pleats.plain_depth)) / space.thread
-        near = gap + (wide - 1) / 2 * reveal / space.thread
-        yield around(replace(bare, setts=0), 0.0, near, near, gap)
-    elif kind.shows is Shows.STRIPE:
-        far = _whole_setts_on(n, far_least, n)
-        mirrored = int(space.sett.symmetric)
-        for sight in space.sights(space.greatest_reveal(pleats, wide)):
-            marked = replace(
-                bare,
-                setts=int(far // n),
-                stripes=(sight.name,),
-                takes=_takes(round(far / n), 1),
-                classes=(*(mirrored,) * side, LEFT_OUT, *(0,) * side),
-            )
-            for middle in space.middles:
-                for there in sight.occurrences:
-                    right = _whole_setts_on(there.phase - middle, near_least, n)
-                    left = right if mirrored else _whole_setts_on(middle - there.phase, near_least, n)
-                    yield around(marked, middle, right, left, far)
-    else:
-        for shown, parts in space.steps(kind.shows, reveal):
-            for k in range(1, space.settings.search.setts_most + 1):
-                near, far = k * n + (wide + 1) / 2 * shown, k * n + shown
-                if near < near_least or far < far_least:
-                    continue
-                for middle in space.middles:
-                    yield around(replace(bare, shown=shown, division=parts, setts=k), middle, near, near, far)
-                if far + n > space.deepest_gap(kind.form, reveal):
-                    break
-
-
-def _whole_setts_on(gap: float, least: float, n: int) -> float:
-    """The smallest gap of at least `least` threads that differs from `gap` by whole setts."""
-    return gap + n * ceil((least - gap) / n)
-
-
-WAYS = {Shows.STRIPE: _to_the_stripe, Shows.ALTERNATE: _alternate, Shows.PLAIN: _plain}
+    numbers: Rows
+    reveal: Numbers
+    least: Numbers
+    deepest: Numbers
 
 
 def pleatings(space: PleatSpace) -> Iterator[Pleating]:
-    """Every way of pleating in the space, kind by kind in a fixed order."""
-    for kind in filter(space.wishes.wants, PLAIN_KINDS if space.sett.plain else TARTAN_KINDS):
-        centre_box = kind.form is Form.CENTRE_BOX
-        way = _centre_box if centre_box else WAYS.get(kind.shows, _to_the_sett)
-        wide = float(space.settings.pleats.centre_box_reveals) if centre_box else 1.0
-        for pleats in pleat_numbers(kind.form, space.widths, space.settings, space.wishes.pleats):
-            yield from way(space, kind, pleats, reveals(space.widths[LevelName.HIP], pleats, wide))
+    """Every way of pleating in the space, one by one."""
+    return map(space.ways.pleating, range(len(space.ways)))
+
+
+def _whole_setts_on(gap: Numbers, least: Numbers, n: int) -> Numbers:
+    """The smallest gap of at least `least` threads that differs from `gap` by whole setts."""
+    there: Numbers = gap + n * np.ceil((least - gap) / n)
+    return there
+
+
+def _to_the_sett(space: PleatSpace, kind: Kind, tried: Tried, columns: Columns) -> None:
+    """All setts in a fold that fit and are not too deep; where none is, the fewest."""
+    n, middles = space.sett.n, np.array(space.middles)
+    shown, parts, near = space.steps(kind.shows, tried.reveal)
+    gaps = space.setts * n + shown[:, :, None]
+    fits = near[:, :, None] & (gaps >= tried.least[:, None, None])
+    shallowest = np.where(fits, gaps, np.inf).min(axis=2) + ROUNDING
+    useful = fits & (gaps <= np.maximum(tried.deepest[:, None], shallowest)[:, :, None])
+    at, step, setts = (np.repeat(which, len(middles)) for which in np.nonzero(useful))
+    middle = np.tile(middles, len(at) // len(middles))
+    numbers, stands_for, gap = tried.numbers[at], shown[at, step], gaps[at, step, setts]
+    columns.add(
+        kind,
+        numbers,
+        first=phases_of(middle - (numbers - 1) / 2 * stands_for, n),
+        middle=middle,
+        shown=stands_for,
+        division=parts[step],
+        setts=space.setts[setts],
+        low=gap,
+        high=gap,
+        turn=gap,
+    )
+
+
+def _offered(space: PleatSpace, turns: Turns, pleats: Rows, centre_face: float = 1.0) -> list[list[int]]:
+    """The sights worth pleating to with each number of pleats."""
+    return [turns.offered(space.sights, one) for one in space.greatest_reveal(pleats, centre_face).tolist()]
+
+
+def _to_the_stripe(space: PleatSpace, kind: Kind, tried: Tried, columns: Columns, turns: Turns) -> None:
+    """All ways of a sight whose gaps fit and are not too deep; where none is, the shallowest."""
+    offered = _offered(space, turns, tried.numbers)
+    at = np.repeat(np.arange(len(offered)), [len(sights) for sights in offered])
+    sight = np.array([number for sights in offered for number in sights], dtype=np.intp)
+    pair, way = turns.expanded(sight)
+    if not len(pair):
+        return
+    whole, threads = turns.table()
+    (takes, start, length), (turn, low, high, first) = whole[:, way], threads[:, way]
+    at, sight = at[pair], sight[pair]
+    fits = low >= tried.least[at]
+    begins = np.flatnonzero(np.diff(pair, prepend=-1))
+    shallowest = np.minimum.reduceat(np.where(fits, high, np.inf), begins)[pair] + ROUNDING
+    useful = fits & (high <= np.maximum(tried.deepest[at], shallowest))
+    columns.add(
+        kind,
+        tried.numbers[at[useful]],
+        first=first[useful],
+        setts=low[useful] // space.sett.n,
+        stripe=turns.words(sight[useful]),
+        takes=takes[useful],
+        low=low[useful],
+        high=high[useful],
+        at=start[useful],
+        length=length[useful],
+        turn=turn[useful],
+    )
+
+
+def _alternate(space: PleatSpace, kind: Kind, tried: Tried, columns: Columns, turns: Turns) -> None:
+    """Every ordered pair of places of different sights, in the fewest whole setts that fit."""
+    n = space.sett.n
+    offered = _offered(space, turns, tried.numbers)
+    for numbers, group in groupby(range(len(offered)), key=offered.__getitem__):
+        phases = np.array([o.phase for number in numbers for o in turns.sights[number].occurrences])
+        names = np.repeat(turns.words(numbers), [len(turns.sights[number].occurrences) for number in numbers])
+        others = names != names[:, None]
+        for of in _few_at_once(np.array(list(group)), len(phases) ** 2):
+            there = _whole_setts_on(phases - phases[:, None], tried.least[of, None, None], n)
+            back = there.transpose(0, 2, 1)
+            low, high = np.minimum(there, back), np.maximum(there, back)
+            tries = others & (high <= np.minimum(tried.deepest[of, None, None], ALTERNATE_GAPS_MOST * low))
+            at, one, two = np.nonzero(tries)
+            there, back, low, high = (gaps[tries] for gaps in (there, back, low, high))
+            offsets = np.zeros((len(at), 2))
+            offsets[:, 1] = there
+            start = columns.cycles(offsets.ravel(), np.tile(np.arange(2), len(at)))
+            columns.add(
+                kind,
+                tried.numbers[of][at],
+                first=phases[one],
+                setts=low // n,
+                stripe=names[one],
+                other=names[two],
+                takes=columns.word("in turn"),
+                low=low,
+                high=high,
+                at=start + 2 * np.arange(len(at)),
+                length=2,
+                turn=there + back,
+            )
+
+
+def _few_at_once(numbers: Rows, places: int) -> list[Rows]:
+    """The numbers in so many parts that a table of `places` for each of a part stays in memory."""
+    return np.array_split(numbers, 1 + len(numbers) * places // TABLE_MOST)
+
+
+def _plain(space: PleatSpace, kind: Kind, tried: Tried, columns: Columns) -> None:
+    """No pattern: the depth is the shop's."""
+    form, reveal, depth = kind.form, tried.reveal, float(space.settings.pleats.plain_depth)
+    underfold = np.maximum(reveal / 2, least_depth(form, space.settings))
+    hidden = np.full(reveal.shape, 2 * depth)
+    if form is not Form.KNIFE:
+        hidden = 4 * underfold if form is Form.BOX else reveal + 2 * depth
+    gap = np.maximum((reveal + hidden) / space.thread, tried.least)
+    columns.add(kind, tried.numbers, first=0.0, middle=0.0, setts=0, low=gap, high=gap, turn=gap)
+
+
+def _centre_box(space: PleatSpace, kind: Kind, numbers: Rows, columns: Columns, turns: Turns) -> None:
+    """A wide middle panel; knives run away from it on both sides, each side the other's mirror image."""
+    n, wide = space.sett.n, float(space.settings.pleats.centre_box_reveals)
+    reveal = reveals(space.widths[LevelName.HIP], numbers, wide)
+    near_least = space.least_gap(kind.form, numbers, (wide + 1) / 2, wide)
+    far_least = space.least_gap(kind.form, numbers, 1.0, wide)
+    if kind.shows is Shows.PLAIN:
+        far = (reveal + 2 * float(space.settings.pleats.plain_depth)) / space.thread
+        near = far + (wide - 1) / 2 * reveal / space.thread
+        _around(space, kind, columns, numbers, np.zeros(len(numbers)), near, near, far, setts=0)
+    elif kind.shows is Shows.STRIPE:
+        middles = [(middle, middle in space.sett.mirror_centres) for middle in space.middles]
+        rows = [
+            (at, number, middle, mirrored, o.phase)
+            for at, sights in enumerate(_offered(space, turns, numbers, wide))
+            for number in sights
+            for middle, mirrored in middles
+            for o in turns.sights[number].occurrences
+        ]
+        if not rows:
+            return
+        at, sight, middle, mirrored, phase = np.array(rows, dtype=float).T
+        of, stripe = at.astype(np.intp), turns.words(sight.astype(np.intp))
+        far = _whole_setts_on(np.full(len(of), float(n)), far_least[of], n)
+        right = _whole_setts_on(phase - middle, near_least[of], n)
+        left = np.where(mirrored > 0, right, _whole_setts_on(middle - phase, near_least[of], n))
+        takes = [columns.word(takes_words(setts, 1)) for setts in np.rint(far / n).astype(int).tolist()]
+        _around(
+            space, kind, columns, numbers[of], middle, left, right, far,
+            setts=far // n, stripe=stripe, takes=np.array(takes), mirrored=mirrored,
+        )  # fmt: skip
+    else:
+        shown, parts, near_reveal = space.steps(kind.shows, reveal)
+        nears = space.setts * n + (wide + 1) / 2 * shown[:, :, None]
+        fars = space.setts * n + shown[:, :, None]
+        fits = near_reveal[:, :, None] & (nears >= near_least[:, None, None])
+        fits &= fars >= far_least[:, None, None]
+        fewest = fits & (np.cumsum(fits, axis=2) == 1)
+        useful = fewest | fits & (fars <= space.deepest_gap(kind.form, reveal)[:, None, None])
+        centres = np.array(space.middles)
+        of, step, setts = (np.repeat(which, len(centres)) for which in np.nonzero(useful))
+        near, middle = nears[of, step, setts], np.tile(centres, len(of) // len(centres))
+        _around(
+            space, kind, columns, numbers[of], middle, near, near, fars[of, step, setts],
+            setts=space.setts[setts], shown=shown[of, step], division=parts[step],
+        )  # fmt: skip
+
+
+def _around(
+    space: PleatSpace,
+    kind: Kind,
+    columns: Columns,
+    numbers: Rows,
+    middle: Numbers,
+    left: Numbers,
+    right: Numbers,
+    far: Numbers,
+    mirrored: Numbers | float = 1.0,
+    **others: Numbers | Rows | float,
+) -> None:
+    """Knives `far` from one another both sides of the middle panel, the nearest `left`, `right` of it."""
+    row, number = np.repeat(np.arange(len(numbers)), numbers), ramps(numbers)
+    side = numbers // 2
+    behind = number - side[row]
+    offsets = number * far[row]
+    offsets += np.where((behind >= 0) & (side[row] > 0), (left - far)[row], 0.0)
+    offsets += np.where(behind > 0, (right - far)[row], 0.0)
+    models = np.where(
+        behind > 0, np.where(np.broadcast_to(mirrored, middle.shape)[row] > 0, side[row] + 1, 0), 0
+    )
+    models = np.where(behind == 0, LEFT_OUT, models)
+    at = np.cumsum(numbers) - numbers
+    lonely = side < 2
+    columns.add(
+        kind,
+        numbers,
+        first=phases_of(middle - offsets[at + side], space.sett.n),
+        middle=middle,
+        low=np.where(lonely, np.inf, far),
+        high=np.where(lonely, -np.inf, far),
+        near_low=np.where(side > 0, np.minimum(left, right), np.inf),
+        near_high=np.where(side > 0, np.maximum(left, right), -np.inf),
+        at=columns.cycles(offsets, models) + at,
+        length=numbers,
+        turn=0.0,
+        centre_face=float(space.settings.pleats.centre_box_reveals),
+        **others,
+    )

@@ -14,6 +14,9 @@ TARTAN_KINDS = (
         for shows in (Shows.SETT, Shows.SETT_RUNNING, Shows.STRIPE)
     ),
 )
+EVEN_KIND = Kind(Form.KNIFE, Shows.SETT)
+UNEVEN_KIND = Kind(Form.KNIFE, Shows.SETT_UNEVEN)
+"""Looked for after the others, from the best even divisions."""
 PLAIN_KINDS = tuple(Kind(form, Shows.PLAIN) for form in Form)
 
 
@@ -23,7 +26,8 @@ class Wishes:
 
     `stripe`: centre of the stripe to pleat to.  `apron_phase`: centre of the stripe wanted in the middle of
     the apron, both in threads.  `same_middle`: the middle of the back carries the apron's centre stripe and a
-    mirror centre lies there; False waives it.
+    mirror centre lies there; False waives it.  `keep_whole`, `split`: centres of lines, in threads, that
+    a kilt to the sett must show whole on one pleat, or split over two; their mirror images are meant too.
     """
 
     kinds: frozenset[Kind] = frozenset()
@@ -32,6 +36,8 @@ class Wishes:
     stripe: float | None = None
     apron_phase: float | None = None
     same_middle: bool = True
+    keep_whole: tuple[float, ...] = ()
+    split: tuple[float, ...] = ()
 
     def wants(self, kind: Kind) -> bool:
         """Whether options of this kind were asked for."""

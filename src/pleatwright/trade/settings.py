@@ -57,6 +57,7 @@ class PleatsSettings:
     underfold_least: Fraction
     narrow_line: Fraction
     fold_clearance: Fraction
+    uneven_most: Fraction
     lost_share: float
     standard_pleats: int
     box_least: int
@@ -70,12 +71,19 @@ class PleatsSettings:
 
 @dataclass(frozen=True)
 class SearchSettings:
-    """How far the search looks; `division_*` are hip reveal over even division."""
+    """How far the search looks; `division_*` are hip reveal over even division, `near_best` points.
+
+    `off_*`: how far the sett (a proportion), a girth and a sewn pleat (inches) may be off.
+    """
 
     division_least: float
     division_most: float
     setts_most: int
     depth_most: Fraction
+    near_best: float
+    off_sett: float
+    off_body: Fraction
+    off_reveal: Fraction
 
 
 @dataclass(frozen=True)
@@ -94,9 +102,11 @@ class WeightsSettings:
     square: float
     few_pleats: float
     join: float
+    join_jump: float
     turn: float
     style_sett: float
     style_sett_running: float
+    style_sett_uneven: float
     style_stripe: float
     style_alternate: float
     style_plain: float
