@@ -7,8 +7,10 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from pleatwright.cloth import Anchor, Fault, Piece, Reading
+from pleatwright.cloth import Anchor, Fault, Piece, Reading, Run
 from pleatwright.layout import Option, Plan, Request, make_plan
+from pleatwright.layout.settling import stretches
+from pleatwright.lengths import write_inches
 from pleatwright.pleats import Form, Kind, Shows, Wishes
 from pleatwright.sett import Tartan, parse_count
 from pleatwright.trade import default_settings
@@ -85,6 +87,16 @@ def test_two_strips_are_joined_out_of_sight_and_away_from_folds_and_the_strap_ho
     assert apart == pytest.approx(round(apart), abs=1e-6)
 
 
+def test_a_seam_lies_beside_a_fold_in_the_widest_gap_but_not_where_the_strap_hole_is():
+    run = Run.uniform(SETT, SETT.n, 0.0, 100.0)  # a thread is an inch
+    starts, ends = np.array([[0.0, 16, 40, 42, 50]]), np.array([[10.0, 17, 41, 43, 60]])
+    clear = float(SETTINGS.cloth.join_clearance)
+    beside = [(10, 13), (13, 16), (43, 46.5), (46.5, 50)]  # two folds; from 17 to 40 is the strap hole
+    halves = [(start + clear, end - clear) for start, end in beside]
+    assert stretches(run, (0, 100), starts, ends, SETTINGS) == halves[2:] + halves[:2]
+    assert stretches(run, (0, 14), starts, ends, SETTINGS)[-1] == (13 + clear, 14)
+
+
 def test_an_asymmetric_sett_is_told_why_it_cannot_be_joined():
     sett = parse_count("...B20 K4 G16 Y2 R8 K10...").weft
     tartan = Tartan("Fellgate", sett, sett, (), "", "whole")
@@ -97,6 +109,57 @@ def test_an_asymmetric_sett_is_told_why_it_cannot_be_joined():
 def test_horizontals_that_miss_are_reported_with_what_can_be_done():
     finding = next(f for f in planned(DOUBLE).findings if f.code == "cloth.horizontals")
     assert "strip" in finding.do
+
+
+@pytest.mark.parametrize("height", [Fraction(1), Fraction(2), Fraction(4), Fraction(6)])
+def test_the_strip_to_hem_is_the_one_whose_lines_lie_higher(height: Fraction):
+    # the first blue pivot lies `height` above the selvedge; from the other one width - height - whole setts
+    piece = replace(DOUBLE, width=Fraction(58), selvedge=Anchor(12.0, height, "blue"))
+    size = Fraction(13, 2)
+    higher = (piece.width - 2 * height + size / 2) % size - size / 2
+    finding = next(f for f in planned(piece).findings if f.code == "cloth.horizontals")
+    assert f"Rip the {'second' if higher > 0 else 'first'} strip" in finding.do
+    assert finding.seen.endswith(f" by {write_inches(abs(higher))}")
+
+
+@pytest.mark.parametrize("side", ["right", "left"])
+@pytest.mark.parametrize(
+    "width, height, said",
+    [
+        (Fraction(58), Fraction(3), "their horizontals meet."),
+        (Fraction(58), Fraction(2), 'miss each other by 2", so the second strip is ripped that much higher'),
+        (Fraction(58), Fraction(4), 'miss each other by 2", so the first strip is ripped that much higher'),
+        (Fraction(99, 2), Fraction(1), 'miss each other by 2", and no hem'),
+    ],
+)
+def test_a_joined_kilt_says_in_its_reasons_by_how_much_the_horizontals_miss(
+    width: Fraction, height: Fraction, said: str, side: str
+):
+    piece = replace(DOUBLE, width=width, selvedge=Anchor(12.0, height, "blue"))
+    option = planned(piece, side).options[0]
+    words = next(reason for reason in option.reasons if reason.startswith("Sewn from two strips"))
+    assert said in words
+    assert option.join is not None
+    assert ("hemmed" in words) is (option.join.hem > 0)
+
+
+def test_horizontals_that_miss_cost_points_for_every_inch_hemmed_or_not():
+    weights = SETTINGS.weights
+    for height in (Fraction(3), Fraction(2), Fraction(5, 2), Fraction(4)):
+        option = planned(replace(DOUBLE, selvedge=Anchor(12.0, height, "blue"))).options[0]
+        missed = abs(58 - 2 * height - 52)
+        assert option.points.join == pytest.approx(weights.join + weights.join_jump * float(missed))
+
+
+def test_a_fault_that_would_show_below_the_levels_of_a_hemmed_strip_is_kept_out_of_sight():
+    def at_the_apron(low: Fraction) -> Fault:
+        return Fault("knot", Fraction(12), Fraction(49, 4), low=low, high=low + 1)
+
+    piece = replace(DOUBLE, selvedge=Anchor(12.0, Fraction(4), "blue"))  # the first strip is ripped 2" higher
+    clean, total = planned(piece).options[0], WORN.total
+    for low, kept in ((total + 1, False), (total + Fraction(9, 4), True)):
+        option = planned(replace(piece, faults=(at_the_apron(low),))).options[0]
+        assert (option.over_apron.centre == clean.over_apron.centre) is kept
 
 
 def wandering() -> Piece:

@@ -5,16 +5,17 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from pleatwright.cloth import turnable
+from pleatwright.cloth import MEET, turnable
 from pleatwright.findings import Finding, Severity
 from pleatwright.layout.field import Candidate
-from pleatwright.layout.lays import MEET, strips_high
+from pleatwright.layout.found import Found
+from pleatwright.layout.lays import strips_high
 from pleatwright.layout.option import Option
 from pleatwright.layout.request import Request
-from pleatwright.layout.search import Found, Search
-from pleatwright.lengths import Units, round_up_yards, write_inches, write_length, write_yards
-from pleatwright.pleats import Form, Wishes
-from pleatwright.sett import Tartan
+from pleatwright.layout.search import Search
+from pleatwright.lengths import Units, round_up_yards, write_length, write_yards
+from pleatwright.pleats import TO_THE_SETT, Form, Wishes
+from pleatwright.sett import Tartan, stripe_name
 from pleatwright.trade import Settings
 from pleatwright.wearer import LevelName
 
@@ -52,7 +53,7 @@ def cloth_to_order(search: Search, candidate: Candidate, tartan: Tartan, units: 
     )
 
 
-def standards(option: Option, settings: Settings) -> tuple[Finding, ...]:
+def standards(option: Option, settings: Settings, units: Units) -> tuple[Finding, ...]:
     """Findings about the chosen option that a maker should hear of, none of them a reason to stop."""
     found = []
     if option.form is Form.KNIFE and option.pleats < settings.pleats.standard_pleats:
@@ -71,8 +72,8 @@ def standards(option: Option, settings: Settings) -> tuple[Finding, ...]:
             Finding(
                 "plan.wide-reveal",
                 Severity.NOTE,
-                f"a reveal of {write_inches(hip)} at the hip line",
-                f"usual up to {write_inches(settings.pleats.reveal_usual_most)}",
+                f"a reveal of {write_length(hip, units)} at the hip line",
+                f"usual up to {write_length(settings.pleats.reveal_usual_most, units)}",
                 "More pleats look finer; fewer save cloth and work.",
             )
         )
@@ -135,13 +136,18 @@ def strips_findings(request: Request, options: Sequence[Option]) -> tuple[Findin
     ]
     off = join.horizontals_off
     if abs(off) > MEET:
-        spare = piece.width - 2 * request.sizes.total
-        enough = float(spare) >= abs(off)
-        strip = "second" if off < 0 else "first"
+        spare = float(piece.width - 2 * request.sizes.total)
+        most = write_length(request.settings.wearer.hem_most, units)
         trim = (
-            f"Raise the {strip} strip by {write_length(abs(off), units)}: rip it that much higher and hem it"
-            if enough
-            else f"The piece is {write_length(abs(off) - float(spare), units)} too narrow to raise a strip"
+            f"Rip the {join.hemmed} strip {write_length(join.hem, units)} higher and hem its selvedge by as "
+            "much, as guide and marks of a joined kilt have it; or use one strip alone."
+            if join.hem
+            else (
+                f"The piece is {write_length(abs(off) - spare, units)} too narrow to hem a strip"
+                if spare < abs(off)
+                else f"A hem over {most} hangs badly"
+            )
+            + ": use one strip alone, or show the client that the lines differ beside the fold with the join."
         )
         found.append(
             Finding(
@@ -149,7 +155,7 @@ def strips_findings(request: Request, options: Sequence[Option]) -> tuple[Findin
                 Severity.WARN,
                 f"the horizontals of the two strips miss each other by {write_length(abs(off), units)}",
                 "lines that meet at the join",
-                f"{trim}; or use one strip alone; the join lies in a fold, but the lines differ beside it.",
+                trim,
             )
         )
     return tuple(found)
@@ -161,11 +167,34 @@ def _what(candidate: Candidate) -> str:
     return f"{p.pleats} pleats, {p.form}, {p.shows}{stripe}"
 
 
+def lines_not_kept(request: Request, options: Sequence[Option]) -> tuple[Finding, ...]:
+    """That no kilt to the sett does what is wished of lines, where one was asked for."""
+    wishes, sett = request.wishes, request.tartan.weft
+    wanted = not wishes.kinds or any(kind.shows in TO_THE_SETT for kind in wishes.kinds)
+    if not wanted or not (wishes.keep_whole or wishes.split) or any(o.step is not None for o in options):
+        return ()
+    words = [
+        f"{what} {' and '.join(stripe_name(sett, sett.stripe_at(phase)) for phase in phases)}"
+        for what, phases in (("keeps whole:", wishes.keep_whole), ("splits over two pleats:", wishes.split))
+        if phases
+    ]
+    return (
+        Finding(
+            "plan.lines-not-kept",
+            Severity.WARN if options else Severity.STOP,
+            "no kilt to the sett does with its lines as wished",
+            f"one that {'; '.join(words)}",
+            "Wish for fewer lines, other pleats or another stripe at the apron's centre, or let pleats "
+            "differ more (settings.pleats.uneven_most); a line wider than the reveal cannot be kept whole.",
+        ),
+    )
+
+
 def nothing_fits(search: Search, found: Found, wishes: Wishes, units: Units) -> tuple[Finding, ...]:
     """Why there is no option, and what would give one: more cloth, fewer pleats, another style."""
     length = search.run.length
     if not found.searched or length is None:
-        return (_no_candidate(search),)
+        return (_no_candidate(search, units),)
     best = found.longer[0] if found.longer else found.shortest
     ways: list[str] = []
     if best is not None:
@@ -220,7 +249,7 @@ def _join_loss(search: Search, candidate: Candidate) -> float:
     return sett_size + reveal + float(cloth.join_clearance + 2 * cloth.seam_allowance)
 
 
-def _no_candidate(search: Search) -> Finding:
+def _no_candidate(search: Search, units: Units) -> Finding:
     limits, wishes = search.settings.pleats, search.space.wishes
     widths = search.frame.widths
     wished = [str(kind) for kind in sorted(wishes.kinds)]
@@ -231,12 +260,13 @@ def _no_candidate(search: Search) -> Finding:
     return Finding(
         "plan.no-pleats",
         Severity.STOP,
-        f"no way to pleat {write_inches(widths[LevelName.HIP])} at the hip line and "
-        f"{write_inches(widths[LevelName.STRAP])} at the strap line"
+        f"no way to pleat {write_length(widths[LevelName.HIP], units)} at the hip line and "
+        f"{write_length(widths[LevelName.STRAP], units)} at the strap line"
         + (f" as wished ({'; '.join(wished)})" if wished else ""),
-        f"reveals from {write_inches(limits.reveal_least)} to {write_inches(limits.reveal_most)} (boxes: "
+        f"reveals from {write_length(limits.reveal_least, units)} to "
+        f"{write_length(limits.reveal_most, units)} (boxes: "
         f"{limits.box_least} to {limits.box_most} panels) and folds of at least "
-        f"{write_inches(limits.depth_least)} at every level, on a stripe narrower than the reveal",
+        f"{write_length(limits.depth_least, units)} at every level, on a stripe narrower than the reveal",
         "Wish for another number of pleats, stripe or style, or change the share of the aprons "
         "(settings.wearer.share_waist) or the limits (settings.pleats).",
     )

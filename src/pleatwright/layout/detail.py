@@ -8,9 +8,10 @@ import numpy as np
 
 from pleatwright.layout.field import Candidate
 from pleatwright.layout.lays import Lay
+from pleatwright.layout.look import Look
 from pleatwright.layout.option import Apron, ApronEdge, ClothMap, Join, Option, PleatLevel, Strip
-from pleatwright.layout.search import Look, Search
-from pleatwright.pleats import Form, Pleating, Shows, reveals
+from pleatwright.layout.search import Search
+from pleatwright.pleats import Form, Shows, reveals
 from pleatwright.sett import Sett, short_name, stripe_name
 from pleatwright.wearer import FELL_LEVELS, LevelName, Sizes
 
@@ -27,15 +28,17 @@ def detailed(
 
 
 def _opening_right(search: Search, candidate: Candidate, sizes: Sizes, number: int) -> Option:
-    pleating, placement = candidate.pleating, candidate.placement
+    pleating, placement, points = candidate.pleating, candidate.placement, candidate.points
+    weights = search.settings.weights
     strip = search.strip(candidate.apron_phase, candidate.seam)
     measured = search.measure(candidate)
     if measured is None:
         raise ValueError("an option must keep every limit")
     threads = placement.strip_threads(pleating)
+    tapes = strip.tapes_at(np.array(threads)).tolist()
     strips = tuple(
-        Strip(i + 1, thread, thread % search.sett.n, strip.tape_at(thread), pleating.face(i))
-        for i, thread in enumerate(threads)
+        Strip(i + 1, thread, thread % search.sett.n, tape, pleating.face(i))
+        for i, (thread, tape) in enumerate(zip(threads, tapes, strict=True))
     )
     over_edges = tuple(
         ApronEdge(
@@ -49,7 +52,7 @@ def _opening_right(search: Search, candidate: Candidate, sizes: Sizes, number: i
         ApronEdge(
             level.name,
             placement.under_centre - float(level.pleat_side),
-            placement.under_centre + float(level.under_apron - level.pleat_side),
+            placement.under_centre + float(level.under_outer),
         )
         for level in sizes.levels
     )
@@ -68,9 +71,9 @@ def _opening_right(search: Search, candidate: Candidate, sizes: Sizes, number: i
         centre_face=pleating.centre_face,
         middle="",
         middle_phase=pleating.middle,
-        same_middle=bool(search.same_stripe(candidate.apron_phase, np.array([pleating.middle]))[0]),
-        mirrors=search.mirrors(pleating),
-        levels=_levels(pleating, search, measured),
+        same_middle=not points.centre if weights.centre else search.same_middle(candidate),
+        mirrors=not points.mirror if weights.mirror else search.mirrors(pleating),
+        levels=_levels(candidate, search, measured),
         strips=strips,
         over_apron=_apron(
             "over-apron", candidate.apron_phase, placement.over_thread, placement.over_centre, over_edges
@@ -83,24 +86,25 @@ def _opening_right(search: Search, candidate: Candidate, sizes: Sizes, number: i
         reverse_pleat=placement.reverse_pleat,
         cloth_used=placement.used,
         cloth_left=None if strip.length is None else strip.length - placement.used,
-        cloth=_cloth(search.lay, candidate.seam),
+        cloth=cloth_map(search.lay, candidate.seam),
         lines_at_risk=measured.lines,
         score=candidate.points.score,
         standing=candidate.points.standing,
         points=candidate.points,
+        steps=tuple(step * search.space.thread for step in pleating.steps),
     )
 
 
-def _levels(pleating: Pleating, search: Search, measured: Look) -> tuple[PleatLevel, ...]:
+def _levels(candidate: Candidate, search: Search, measured: Look) -> tuple[PleatLevel, ...]:
     """The fell's levels as sewn; below the hip line the pleats hang straight, so the bottom is as the hip."""
-    levels = []
+    levels, pleating = [], candidate.pleating
     for name in (*FELL_LEVELS, LevelName.BOTTOM):
         sewn = LevelName.HIP if name is LevelName.BOTTOM else name
         reveal = reveals(search.frame.widths[sewn], pleating.pleats, pleating.centre_face)
         depth = measured.depths[sewn]
         levels.append(
             PleatLevel(
-                name, reveal, depth.least, depth.greatest, depth.greatest / reveal, measured.match.get(name)
+                name, reveal, depth.least, depth.greatest, depth.greatest / reveal, candidate.match.get(name)
             )
         )
     return tuple(levels)
@@ -111,14 +115,15 @@ def _apron(name: str, phase: float, thread: float, centre: float, edges: tuple[A
     return Apron(name, "", phase, thread, centre, left, right, right - left, edges)
 
 
-def _cloth(lay: Lay, seam: float | None) -> ClothMap | None:
+def cloth_map(lay: Lay, seam: float | None) -> ClothMap | None:
+    """The strip of a lay, its seam at this thread of the plan; None while no cloth has been bought."""
     strip = lay.sewn(seam)
     if strip.length is None:
         return None
     at = strip.seam
     join = None
     if at is not None:
-        join = Join(at.thread, at.tape, at.first_cut, at.second_at, at.loss, lay.off)
+        join = Join(at.thread, at.tape, at.first_cut, at.second_at, at.loss, lay.off, *lay.hems)
     return ClothMap(strip.length, strip.tape, strip.threads, strip.blocked, join, lay.turned)
 
 
@@ -177,6 +182,7 @@ def _title(option: Option, sett: Sett) -> str:
     how = {
         Shows.SETT: f"to the sett, a sett cut in {option.division}",
         Shows.SETT_RUNNING: "to the sett, running on",
+        Shows.SETT_UNEVEN: f"to the sett, a sett cut unevenly in {option.division}",
         Shows.STRIPE: f"on {shown[0] if shown else ''}, {option.takes}",
         Shows.ALTERNATE: f"on {' and '.join(shown)} in turn",
         Shows.PLAIN: "of plain cloth",

@@ -2,29 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 from functools import cached_property
 
 import numpy as np
-from numpy.typing import NDArray
 
-from pleatwright.cloth import Numbers
+from pleatwright.cloth import Numbers, Rows
 from pleatwright.layout.placing import Placement, Placements
 from pleatwright.layout.scoring import Points
-from pleatwright.pleats import Form, Kind, Pleating, Shows
+from pleatwright.pleats import Kind, Pleating, Ways
+from pleatwright.wearer import LevelName
 
 SCORE_PLACES = 6
 """Scores are compared to a millionth of a point, so that rounding decides nothing."""
-
-Rows = NDArray[np.intp]
 
 
 @dataclass(frozen=True)
 class Candidate:
     """One kilt: a pleating, the stripe at the aprons' centres, its place, the points it has lost so far.
 
-    `seam`: the thread at which two strips are joined for it.
+    `seam`: the thread at which two strips are joined for it.  `match`: pattern match by level, once measured.
     """
 
     pleating: Pleating
@@ -32,18 +30,20 @@ class Candidate:
     placement: Placement
     points: Points
     seam: float | None = None
+    match: Mapping[LevelName, float] = field(default_factory=dict)
 
     @property
     def kind(self) -> Kind:
         """The kind of pleating."""
         return self.pleating.kind
 
-    @property
+    @cached_property
     def key(self) -> tuple[float, ...]:
-        """Order among equals: less cloth, then fewer pleats, parts, setts, then the phases."""
+        """Order among equals: less cloth, then fewer pleats, parts, setts, lower phases, narrower gaps."""
         p = self.pleating
-        used = round(self.placement.used, SCORE_PLACES)
-        return (used, p.pleats, p.division or 0, p.setts, p.first, self.apron_phase)
+        places = (self.placement.used, p.first, self.apron_phase, *p.gaps)
+        used, first, apron, *gaps = (round(place, SCORE_PLACES) for place in places)
+        return (used, p.pleats, p.division or 0, p.setts, first, apron, *gaps)
 
     @property
     def rank(self) -> tuple[float, ...]:
@@ -53,65 +53,62 @@ class Candidate:
 
 @dataclass(frozen=True)
 class Block:
-    """The candidates of one apron stripe: `which` pleatings, where they fall, the points they have lost."""
+    """The candidates of one apron stripe: `which` pleatings, where they fall, the points they lose there."""
 
     apron_phase: float
     which: Rows
     places: Placements
-    lost: Numbers
+    lost: Mapping[str, Numbers]
 
 
 @dataclass(frozen=True)
 class Field:
-    """All candidates; `lost` has one column for each part of `Points`."""
+    """All candidates.  Points lost by part: `lost_anywhere` by pleating, `lost_here` by candidate."""
 
-    pleatings: tuple[Pleating, ...]
+    ways: Ways
     which: Rows
     phases: Numbers
     places: Placements
-    lost: Numbers
+    lost_anywhere: Mapping[str, Numbers]
+    lost_here: Mapping[str, Numbers]
 
     @classmethod
-    def of(cls, pleatings: Sequence[Pleating], blocks: Sequence[Block]) -> Field:
+    def of(cls, ways: Ways, lost: Mapping[str, Numbers], blocks: Sequence[Block]) -> Field:
         """The blocks one after the other."""
-        columns = zip(*(block.places for block in blocks), strict=True)
         return cls(
-            tuple(pleatings),
+            ways,
             np.concatenate([block.which for block in blocks]),
-            np.concatenate([np.full(len(block.which), block.apron_phase) for block in blocks]),
-            Placements(*(np.concatenate(column) for column in columns)),
-            np.concatenate([block.lost for block in blocks]),
+            np.repeat([block.apron_phase for block in blocks], [len(block.which) for block in blocks]),
+            Placements(*map(np.concatenate, zip(*(block.places for block in blocks), strict=True))),
+            lost,
+            {part: np.concatenate([block.lost[part] for block in blocks]) for part in blocks[0].lost},
         )
+
+    def __len__(self) -> int:
+        return len(self.which)
+
+    @cached_property
+    def bounds(self) -> Numbers:
+        """The score of every candidate, were it to lose nothing to what is measured last."""
+        lost: Numbers = np.add.reduce(list(self.lost_anywhere.values()))[self.which]
+        for points in self.lost_here.values():
+            lost += points
+        return 100 - lost
 
     def candidate(self, row: int) -> Candidate:
         """One candidate."""
+        which = int(self.which[row])
+        lost = {part: float(points[which]) for part, points in self.lost_anywhere.items()}
+        lost |= {part: float(points[row]) for part, points in self.lost_here.items()}
         return Candidate(
-            self.pleatings[self.which[row]],
-            float(self.phases[row]),
-            self.places.row(row),
-            Points(*self.lost[row].tolist()),
+            self.ways.pleating(which), float(self.phases[row]), self.places.row(row), Points(**lost)
         )
 
-    @cached_property
-    def _group_of_pleating(self) -> Rows:
-        """A number for each group: a kind, and for knives to the stripe also the stripe."""
-        numbers: dict[tuple[Kind, tuple[str, ...]], int] = {}
-        stripe = Kind(Form.KNIFE, Shows.STRIPE)
-        groups = ((p.kind, p.stripes if p.kind == stripe else ()) for p in self.pleatings)
-        return np.array([numbers.setdefault(group, len(numbers)) for group in groups], dtype=np.intp)
-
-    def ranked(self, fits: NDArray[np.bool_]) -> list[list[int]]:
-        """The rows that fit, group by group, each in the order of `Candidate.rank`."""
-        rows = np.flatnonzero(fits)
+    def kinds(self, rows: Rows) -> Iterator[tuple[Kind, Rows, Rows]]:
+        """The kinds of these rows, each with its rows and the stripes they show (numbers of words)."""
         which = self.which[rows]
-        columns = np.array([(p.pleats, p.division or 0, p.setts, p.first) for p in self.pleatings])[which]
-        keys = (
-            self.phases[rows],
-            *columns.T[::-1],
-            np.round(self.places.used[rows], SCORE_PLACES),
-            np.round(self.lost[rows].sum(axis=1) - 100, SCORE_PLACES),
-            self._group_of_pleating[which],
-        )
-        order = rows[np.lexsort(keys)]
-        groups = self._group_of_pleating[self.which[order]]
-        return [part.tolist() for part in np.split(order, np.flatnonzero(np.diff(groups)) + 1) if len(part)]
+        of, stripe = self.ways.kind[which], self.ways.stripe[which]
+        for number, kind in enumerate(self.ways.kinds):
+            mine = of == number
+            if mine.any():
+                yield kind, rows[mine], stripe[mine]

@@ -4,13 +4,21 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from pleatwright.cloth import Joint, Piece, Run, blocked_along, horizontals_off, joints, turnable, turned
+from pleatwright.cloth import (
+    MEET,
+    Joint,
+    Piece,
+    Run,
+    blocked_along,
+    horizontals_off,
+    join_hems,
+    joints,
+    turnable,
+    turned,
+)
 from pleatwright.sett import Tartan
 from pleatwright.trade import Settings
 from pleatwright.wearer import Sizes
-
-MEET = 1 / 16
-"""Inches within which horizontals are taken to meet: the working grid."""
 
 
 @dataclass(frozen=True)
@@ -19,6 +27,7 @@ class Lay:
 
     `turned`: the whole piece lies end for end.  `off`: inches by which the second strip's horizontals lie
     higher than the first one's.  `mirrored`: the plan goes from the right, for a kilt that opens on the left.
+    `hems`: inches by which first and second strip are ripped higher and hemmed, so that horizontals meet.
     """
 
     strip: Run | None
@@ -26,6 +35,7 @@ class Lay:
     turned: bool
     off: float
     mirrored: bool
+    hems: tuple[float, float] = (0.0, 0.0)
 
     @property
     def window(self) -> tuple[float, float] | None:
@@ -34,6 +44,13 @@ class Lay:
             return None
         low, high = self.joint.low, self.joint.high
         return (-high, -low) if self.mirrored else (low, high)
+
+    @property
+    def thread_sizes(self) -> tuple[float, float]:
+        """Inches of the least and of the greatest thread anywhere on the cloth."""
+        strips = [self.strip] if self.joint is None else [self.joint.first, self.joint.second]
+        sizes = [strip.sizes for strip in strips if strip is not None]
+        return min(low for low, _ in sizes), max(high for _, high in sizes)
 
     def run(self, seam: float | None = None) -> Run:
         """The strip along which the plan goes; a join's seam in the middle of its window, or where told."""
@@ -75,7 +92,10 @@ def lays(
     if abs(off) <= MEET:
         found.append(Lay(turned(first), None, True, 0.0, left))
     if strips_high(piece, sizes) == 2:
-        second = replace(piece.second_run(tartan), blocked=blocked_along(piece.faults, 2, sizes.total))
+        hems = join_hems(off, piece.width - 2 * sizes.total, settings)
+        heights = [float(sizes.total) + hem for hem in hems]
+        lower = replace(first, blocked=blocked_along(piece.faults, 1, heights[0]))
+        second = replace(piece.second_run(tartan), blocked=blocked_along(piece.faults, 2, heights[1]))
         seam = float(settings.cloth.seam_allowance)
-        found += [Lay(None, joint, False, off, left) for joint in joints(first, turned(second), seam)]
+        found += [Lay(None, joint, False, off, left, hems) for joint in joints(lower, turned(second), seam)]
     return tuple(found)

@@ -72,6 +72,7 @@ class Join:
     `tape`: on the sewn strip.  `first_cut`: on the first strip; the seam allowance lies beyond it.
     `second_at`: on the second strip, from its own new left end once it is turned by 180°.  `loss`: inches of
     cloth it takes.  `horizontals_off`: inches by which the second strip's horizontals lie higher.
+    `hem_first`, `hem_second`: inches by which a strip is ripped higher and hemmed, so that they meet.
     """
 
     thread: float
@@ -80,6 +81,23 @@ class Join:
     second_at: float
     loss: float
     horizontals_off: float
+    hem_first: float = 0.0
+    hem_second: float = 0.0
+
+    @property
+    def hem(self) -> float:
+        """Inches of hem on the one strip that has one; 0 where none has."""
+        return max(self.hem_first, self.hem_second)
+
+    @property
+    def hemmed(self) -> str:
+        """Which strip has the hem."""
+        return "first" if self.hem_first else "second" if self.hem_second else ""
+
+    @property
+    def missed(self) -> float:
+        """Inches by which the horizontals miss each other once all is sewn."""
+        return abs(self.horizontals_off) - self.hem
 
 
 @dataclass(frozen=True)
@@ -105,9 +123,10 @@ class ClothMap:
 class Option:
     """One kilt that can be made; `score` holds within its kind, `standing` across kinds.
 
-    `division`: parts a sett is cut into (even division).  `setts`: whole setts in each fold (0: less than
-    one).  `step`: inches of flat tartan that one reveal stands for (to the sett).  `deep_pleat` and
-    `reverse_pleat`: cloth hidden beside the over- and the under-apron.  `opens_on`: "right" or "left".
+    `division`: parts a sett is cut into (even and uneven division).  `setts`: whole setts in each fold (0:
+    less than one).  `step`: inches of flat tartan that one reveal stands for (to the sett); `steps`: the same
+    pleat by pleat, where that differs (uneven division).  `deep_pleat` and `reverse_pleat`: cloth hidden
+    beside the over- and the under-apron.  `opens_on`: "right" or "left".
     `cloth`: the strip it lies on, None while no cloth has been bought.
     """
 
@@ -141,7 +160,13 @@ class Option:
     score: float
     standing: float
     points: Points
+    steps: tuple[float, ...] = ()
     reasons: tuple[str, ...] = ()
+
+    @property
+    def join(self) -> Join | None:
+        """Where it is sewn from two strips."""
+        return None if self.cloth is None else self.cloth.join
 
     def level(self, name: LevelName) -> PleatLevel:
         """The pleats at that level."""

@@ -1,4 +1,4 @@
-"""Placing kilts along one strip of cloth: aprons, deep pleat, strips, reverse pleat (trade.md §7).
+"""Placing kilts along one strip of cloth: aprons, deep pleat, strips, reverse pleat.
 
 Everything here is for a kilt that opens on the right, left end first; one that opens on the left is placed on
 the mirrored strip and mirrored back.  Lengths in inches, thread positions counted on without starting again.
@@ -14,7 +14,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from pleatwright.cloth import Numbers, Run
+from pleatwright.cloth import Numbers, Rows, Run
 from pleatwright.pleats import Pleating, pleated_widths, reveals
 from pleatwright.trade import Settings
 from pleatwright.wearer import LevelName, Sizes
@@ -60,10 +60,26 @@ class Frame:
         return self.facing + self.over_outer
 
 
+class Allotted(NamedTuple):
+    """The part of a frame that placing asks for, a row a kilt where bodies differ too."""
+
+    start: Numbers
+    pleat_side: Numbers
+    over_outer: Numbers
+    under_outer: Numbers
+    facing: Numbers
+    deep_least: Numbers
+    reverse_least: Numbers
+
+    @classmethod
+    def of(cls, frame: Frame, many: int) -> Allotted:
+        """The same for so many kilts."""
+        return cls(*(np.full(many, getattr(frame, part)) for part in cls._fields))
+
+
 class Table(NamedTuple):
     """Many pleatings as columns, a row each: reveals in inches, thread positions, depths at the hip line."""
 
-    pleats: Numbers
     first: Numbers
     span: Numbers
     hip_reveal: Numbers
@@ -72,14 +88,13 @@ class Table(NamedTuple):
     @classmethod
     def of(cls, pleatings: Sequence[Pleating], frame: Frame) -> Table:
         """The columns that placing needs."""
-        faces = np.array([p.faces for p in pleatings])
-        return cls(
-            np.array([p.pleats for p in pleatings], dtype=float),
-            np.array([p.first for p in pleatings]),
-            np.array([p.span for p in pleatings]),
-            frame.widths[LevelName.HIP] / faces,
-            max(frame.widths.values()) / faces,
-        )
+        faces, first, span = np.array([(p.faces, p.first, p.span) for p in pleatings]).T
+        return cls.of_columns(faces, first, span, frame)
+
+    @classmethod
+    def of_columns(cls, faces: Numbers, first: Numbers, span: Numbers, frame: Frame) -> Table:
+        """The same from reveals in the pleated width, the first strips' phases, and first to last strip."""
+        return cls(first, span, frame.widths[LevelName.HIP] / faces, max(frame.widths.values()) / faces)
 
 
 class Placement(NamedTuple):
@@ -121,7 +136,11 @@ class Placements(NamedTuple):
 
 
 def place_all(
-    run: Run, frame: Frame, table: Table, apron_phase: float, on: tuple[int, int, int] = (0, 0, 0)
+    run: Run,
+    frame: Frame | Allotted,
+    table: Table,
+    apron_phase: float | Numbers,
+    on: Sequence[int] | Sequence[Rows] = (0, 0, 0),
 ) -> Placements:
     """The leftmost places: each part at the smallest position of its phase that leaves the cloth it needs.
 
@@ -131,7 +150,7 @@ def place_all(
     """
     over_on, strips_on, under_on = (turns * run.sett.n for turns in on)
     half, half_hip = table.greatest_reveal / 2, table.hip_reveal / 2
-    over_thread = run.next_threads(np.full_like(half, frame.start), apron_phase) + over_on
+    over_thread = run.next_threads(np.atleast_1d(frame.start), apron_phase) + over_on
     over = run.tapes_at(over_thread)
     first_thread = run.next_threads(over + frame.pleat_side + frame.deep_least + half, table.first)
     first_thread = first_thread + strips_on
@@ -141,8 +160,8 @@ def place_all(
     under_thread = under_thread + under_on
     under = run.tapes_at(under_thread)
     return Placements(
-        over_thread,
-        over,
+        np.broadcast_to(over_thread, half.shape),
+        np.broadcast_to(over, half.shape),
         first_thread,
         first,
         last,
@@ -159,3 +178,9 @@ def place(
 ) -> Placement:
     """`place_all` for one pleating."""
     return place_all(run, frame, Table.of([pleating], frame), apron_phase, on).row(0)
+
+
+def running(first: Numbers, gaps: Numbers) -> Numbers:
+    """Thread positions of strips, a row a kilt, from the first ones and the gaps."""
+    threads: Numbers = np.cumsum(np.concatenate([first[:, None], gaps], axis=1), axis=1)
+    return threads

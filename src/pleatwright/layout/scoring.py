@@ -6,20 +6,23 @@ best of a kind is chosen with it, and kinds are set against each other without i
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from typing import NamedTuple
+from collections.abc import Mapping
+from typing import NamedTuple, TypeVar
 
 import numpy as np
 
-from pleatwright.cloth import Numbers
-from pleatwright.layout.placing import Frame, Placement, Placements, Table
-from pleatwright.pleats import Form, Kind, LineAtRisk, Pleating, Shows, deepest_fold, depth_range
+from pleatwright.cloth import Bools, Numbers
+from pleatwright.layout.placing import Frame, Placement, Placements
+from pleatwright.pleats import Form, Kind, Shows, Ways
 from pleatwright.trade import Settings
 from pleatwright.wearer import LevelName
 
 INCHES_A_YARD = 36
 MATCH_SHARES = {LevelName.HIP: 0.5, LevelName.MID: 0.25, LevelName.STRAP: 0.25}
 """How much the match at each level counts: the hips are seen most."""
+
+Figures = TypeVar("Figures", float, Numbers)
+Inches = float | Numbers
 
 
 class Points(NamedTuple):
@@ -63,6 +66,7 @@ def style_points(kind: Kind, settings: Settings) -> float:
     return {
         Shows.SETT: weights.style_sett,
         Shows.SETT_RUNNING: weights.style_sett_running,
+        Shows.SETT_UNEVEN: weights.style_sett_uneven,
         Shows.STRIPE: weights.style_stripe,
         Shows.ALTERNATE: weights.style_alternate,
         Shows.PLAIN: weights.style_plain,
@@ -93,95 +97,83 @@ class Taste(NamedTuple):
 
 
 def pleating_points(
-    pleatings: Sequence[Pleating],
-    table: Table,
-    thread: float,
-    wished_reveal: float | None,
-    settings: Settings,
-) -> Numbers:
-    """Points lost to what does not depend on the place, one row a pleating, one column a part of `Points`.
+    ways: Ways, frame: Frame, thread: float, wished_reveal: float | None, settings: Settings
+) -> dict[str, Numbers]:
+    """Points lost to what does not depend on the place, part by part, a row a pleating.
 
-    `thread`: inches a thread.  Match, lines and mirror are left at 0: they are dear, and added only where
-    they may matter.
+    `thread`: inches a thread.  Match, lines and mirror are left out: they are dear, and added only where they
+    may matter.
     """
     weights, standard = settings.weights, settings.pleats.standard_pleats
-    tastes: dict[Kind, Taste] = {}
-    lost = np.zeros((len(pleatings), len(Points._fields)))
-    column = {name: i for i, name in enumerate(Points._fields)}
-    wanted, style, least, most, shown = np.zeros((5, len(pleatings)))
-    for i, (pleating, reveal) in enumerate(zip(pleatings, table.hip_reveal.tolist(), strict=True)):
-        kind = Kind(pleating.form, pleating.shows)
-        taste = tastes.get(kind)
-        if taste is None:
-            taste = tastes[kind] = Taste.of(kind, wished_reveal, settings)
-        wanted[i] = reveal if taste.reveal is None else taste.reveal
-        style[i], least[i] = taste.style, taste.depth_least
-        most[i] = reveal if taste.depth_most is None else taste.depth_most
-        shown[i] = reveal if pleating.shown is None else pleating.shown * thread
-    low, high = _depths(pleatings, table, thread)
-    knife = np.array([pleating.form is Form.KNIFE for pleating in pleatings], dtype=bool)
-    lost[:, column["reveal"]] = weights.reveal * 16 * np.abs(table.hip_reveal - wanted)
-    lost[:, column["depth"]] = weights.depth * (np.maximum(0, least - low) + np.maximum(0, high - most))
-    lost[:, column["middle"]] = np.where(table.pleats % 2 == 0, weights.even_middle, 0.0)
-    lost[:, column["square"]] = weights.square * np.abs(table.hip_reveal / shown - 1)
-    lost[:, column["few_pleats"]] = weights.few_pleats * knife * np.maximum(0, standard - table.pleats)
-    lost[:, column["style"]] = style
+    tastes = [Taste.of(kind, wished_reveal, settings) for kind in ways.kinds]
+    # of each kind; NaN stands for the pleating's own reveal
+    of_kinds = [[np.nan if liking is None else liking for liking in taste] for taste in tastes]
+    style, wanted, least, most = np.array(of_kinds).reshape(-1, 4).T[:, ways.kind]
+    reveal = frame.widths[LevelName.HIP] / ways.faces
+    low, high = ways.depths(thread, reveal)
+    aimed, deepest, shown = (
+        np.where(np.isnan(own), reveal, own) for own in (wanted, most, ways.shown * thread)
+    )
+    return {
+        "reveal": weights.reveal * 16 * np.abs(reveal - aimed),
+        "depth": depth_points(low, high, least, deepest, settings),
+        "middle": np.where(ways.pleats % 2 == 0, weights.even_middle, 0.0),
+        "square": square_points(reveal, shown, settings),
+        "few_pleats": weights.few_pleats * ways.of_form(Form.KNIFE) * np.maximum(0, standard - ways.pleats),
+        "style": style,
+    }
+
+
+def depth_points(low: Inches, high: Inches, least: Inches, most: Inches, settings: Settings) -> Numbers:
+    """Points lost to folds from `low` to `high` where `least` to `most` is usual; inches."""
+    lost: Numbers = settings.weights.depth * (np.maximum(0, least - low) + np.maximum(0, high - most))
     return lost
 
 
-def _depths(pleatings: Sequence[Pleating], table: Table, thread: float) -> tuple[Numbers, Numbers]:
-    """Least and greatest depth at the hip line of every pleating: the centre boxes' one by one."""
-    shallow = np.array([min(p.gaps) for p in pleatings]) * thread
-    deep = np.array([max(p.gaps) for p in pleatings]) * thread
-    low, high = np.empty_like(deep), np.empty_like(deep)
-    forms = np.array([list(Form).index(p.form) for p in pleatings])
-    for number, form in enumerate(Form):
-        rows = np.flatnonzero(forms == number)
-        reveal = table.hip_reveal[rows]
-        if form is Form.CENTRE_BOX:
-            for row, each in zip(rows.tolist(), reveal.tolist(), strict=True):
-                low[row], high[row] = depth_range(pleatings[row], pleatings[row].gaps, each, thread)
-        else:
-            low[rows] = deepest_fold(form, shallow[rows] - reveal, reveal)
-            high[rows] = deepest_fold(form, deep[rows] - reveal, reveal)
-    return low, high
-
-
-def placed_points(
-    lost: Numbers, places: Placements, frame: Frame, same: Numbers, settings: Settings
-) -> Numbers:
-    """The parts that the place adds; `same`: 1 where the apron's stripe lies in the middle of the back."""
-    lost = lost.copy()
-    for part, points in _of_place(places, frame, settings).items():
-        lost[:, Points._fields.index(part)] = points
-    lost[:, Points._fields.index("centre")] = settings.weights.centre * (1 - same)
+def square_points(reveal: Inches, shown: Inches, settings: Settings) -> Numbers:
+    """Points lost to checks that are not square, where a reveal stands for `shown` of flat tartan."""
+    lost: Numbers = settings.weights.square * np.abs(reveal / shown - 1)
     return lost
+
+
+def placed_points(places: Placements, frame: Frame, same: Bools, settings: Settings) -> dict[str, Numbers]:
+    """The parts that the place adds; `same`: whether the apron's stripe lies in the middle of the back."""
+    return {**of_place(places, frame, settings), "centre": np.where(same, 0.0, settings.weights.centre)}
 
 
 def moved_points(points: Points, placement: Placement, frame: Frame, settings: Settings) -> Points:
     """The points of a kilt that was moved along the cloth."""
     return points._replace(
-        **{part: float(lost) for part, lost in _of_place(placement, frame, settings).items()}
+        **{part: float(lost) for part, lost in of_place(placement, frame, settings).items()}
     )
 
 
-def _of_place(
-    place: Placement | Placements, frame: Frame, settings: Settings
-) -> dict[str, Numbers | np.float64]:
+def of_place(place: Placement | Placements, frame: Frame, settings: Settings) -> dict[str, Numbers]:
+    """Points lost to where kilts lie."""
+    hidden = place.deep_pleat - frame.deep_least + place.reverse_pleat - frame.reverse_least
+    return place_points(place.used, hidden, settings)
+
+
+def place_points(used: float | Numbers, hidden: float | Numbers, settings: Settings) -> dict[str, Numbers]:
+    """Points lost to the cloth used and to what deep and reverse pleat hide over their least; inches."""
     weights = settings.weights
-    bulk = place.deep_pleat - frame.deep_least + place.reverse_pleat - frame.reverse_least
     return {
-        "cloth": np.multiply(weights.cloth / INCHES_A_YARD, place.used),
-        "bulk": weights.bulk * np.maximum(0, bulk),
+        "cloth": np.multiply(weights.cloth / INCHES_A_YARD, used),
+        "bulk": weights.bulk * np.maximum(0, hidden),
     }
 
 
-def line_points(lines: Sequence[LineAtRisk], pleats: int, settings: Settings) -> float:
+def join_points(off: float, settings: Settings) -> float:
+    """Points lost to a join whose horizontals miss each other by `off` inches, a strip hemmed or not."""
+    return settings.weights.join + settings.weights.join_jump * abs(off)
+
+
+def line_points(at_risk: Figures, pleats: Figures, settings: Settings) -> Figures:
     """Points lost to lines at risk, each counted on every pleat it is at risk on."""
-    return settings.weights.line * sum(len(line.pleats) for line in lines) / pleats
+    return settings.weights.line * at_risk / pleats
 
 
-def match_points(match: Mapping[LevelName, float], settings: Settings) -> float:
+def match_points(match: Mapping[LevelName, Figures], settings: Settings) -> Figures:
     """Points lost to the part of the pattern that is not true, over three levels."""
-    missed = 1 - sum(share * match[level] for level, share in MATCH_SHARES.items())
-    return settings.weights.match * missed
+    hip, mid, strap = (share * match[level] for level, share in MATCH_SHARES.items())
+    return settings.weights.match * (1 - (hip + mid + strap))

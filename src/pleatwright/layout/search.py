@@ -1,105 +1,41 @@
-"""The search: every pleating with every apron stripe, placed on the cloth, limited, ranked; nothing sampled.
-
-Match, lines at risk and mirroring are the dear measures.  A candidate's points without them bound its score
-from above, so candidates are taken in the order of that bound and the rest of a kind is left unmeasured once
-the bound falls below the best score found: the best is the same as if all had been measured.
-"""
+"""The search: every pleating with every apron stripe, placed on the cloth, limited, ranked; none sampled."""
 
 from __future__ import annotations
 
-from collections import defaultdict
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 import numpy as np
-from numpy.typing import NDArray
 
-from pleatwright.cloth import Numbers, Run
-from pleatwright.layout.field import SCORE_PLACES, Block, Candidate, Field
+from pleatwright.cloth import Bools, Numbers, Rows, Run
+from pleatwright.layout.field import Block, Candidate, Field
+from pleatwright.layout.found import Found
 from pleatwright.layout.lays import Lay
-from pleatwright.layout.placing import Frame, Table, place, place_all
+from pleatwright.layout.look import Look, look_at
+from pleatwright.layout.placing import Allotted, Frame, Table, place_all
 from pleatwright.layout.scoring import (
-    MATCH_SHARES,
+    join_points,
     line_points,
     match_points,
     moved_points,
+    place_points,
     placed_points,
     pleating_points,
 )
-from pleatwright.layout.settling import hides, seam_places, seam_thread, setts_on, shown
-from pleatwright.pleats import (
-    Alike,
-    DepthRange,
-    Form,
-    Kind,
-    LineAtRisk,
-    Pleating,
-    PleatSpace,
-    Shows,
-    alike,
-    depth_range,
-    least_depth,
-    lines_at_risk,
-    pattern_match,
-    pleatings,
-    reveals,
-)
-from pleatwright.sett import Sett, same_surroundings
+from pleatwright.layout.settling import Kilts, Settled, Stand, least_between, settle
+from pleatwright.layout.stripes import ends_mirror, same_stripe
+from pleatwright.layout.winning import best_of_each
+from pleatwright.pleats import Pleating, PleatSpace
+from pleatwright.sett import Sett
 from pleatwright.trade import Settings
-from pleatwright.wearer import FELL_LEVELS, LevelName
+from pleatwright.wearer import LevelName
 
 ROUNDING = 1e-9
-SAME_THREAD = 1e-6
-"""Two phases this near (in threads) are the same place."""
-STRIPES_OFFERED = 3
-"""Options to the stripe that are kept: the best for each of so many stripes."""
-
+SLACK = 1e-6
+"""Inches by which bounds of lengths are loosened, so that rounding decides nothing."""
 Tick = Callable[[int], None]
 """Told, now and then, how many candidates have been searched."""
-
-
-@dataclass(frozen=True)
-class Look:
-    """A closer look at one kilt on the cloth as woven: fold depths by level, and what is dear only if asked.
-
-    `groups`: its strips sorted by what they show; `reveals`: inches by level.
-    """
-
-    sett: Sett
-    pleating: Pleating
-    groups: tuple[Alike, ...]
-    reveals: dict[LevelName, float]
-    depths: dict[LevelName, DepthRange]
-    settings: Settings
-
-    @cached_property
-    def match(self) -> dict[LevelName, float]:
-        """Pattern match at the levels where it is judged."""
-        return {
-            level: pattern_match(self.sett, self.pleating, self.groups, self.reveals[level])
-            for level in MATCH_SHARES
-        }
-
-    @cached_property
-    def lines(self) -> tuple[LineAtRisk, ...]:
-        """Lines at risk."""
-        at_hip, at_strap = self.reveals[LevelName.HIP], self.reveals[LevelName.STRAP]
-        return lines_at_risk(self.sett, self.groups, at_hip, at_strap, self.settings)
-
-
-@dataclass(frozen=True)
-class Found:
-    """What a search found: `best` on this cloth, `longer` the best of each kind were the cloth long enough.
-
-    `searched` counts every candidate, `fitting` those that the cloth is long enough for.
-    """
-
-    searched: int
-    fitting: int
-    best: tuple[Candidate, ...]
-    longer: tuple[Candidate, ...]
-    shortest: Candidate | None
 
 
 @dataclass(frozen=True)
@@ -140,96 +76,132 @@ class Search:
         centres = tuple(self.sett.centre_of(stripe) for stripe in self.sett.stripes)
         return (self.sett.mirror_centres or centres) if wishes.same_middle else centres
 
-    def same_stripe(self, phase: float, others: Numbers) -> NDArray[np.bool_]:
+    def same_stripe(self, phase: float, others: Numbers) -> Bools:
         """Whether each of the others is the same place of the sett as `phase`, straight or mirrored."""
-        n = self.sett.n
-        same = np.full(others.shape, self.sett.plain)
-        for gap in (phase - others, *(phase + others - 2 * centre for centre in self.sett.mirror_centres)):
-            same |= np.abs((gap + n / 2) % n - n / 2) < SAME_THREAD
-        return same
+        return same_stripe(self.sett, phase, others)
+
+    def same_middle(self, candidate: Candidate) -> bool:
+        """Whether the middle of the back and the aprons' centres are the same place of the sett."""
+        return bool(self.same_stripe(candidate.apron_phase, np.array([candidate.pleating.middle]))[0])
 
     def mirrors(self, pleating: Pleating) -> bool:
         """Whether the last pleat shows the first one's mirror image, over the greatest reveal."""
-        last = pleating.first + pleating.span
-        if self.sett.plain:
-            return True
-        return same_surroundings(
-            self.sett,
-            pleating.first,
-            last,
-            mirrored=True,
-            half_window=self.frame.greatest_reveal(pleating) / 2 / self.space.thread,
-            tolerance=float(self.settings.pleats.sight_tolerance) / self.space.thread,
-        )
+        first, last = (np.array([thread]) for thread in (pleating.first, pleating.first + pleating.span))
+        return bool(ends_mirror(self.space, first, last, np.array([self.frame.greatest_reveal(pleating)]))[0])
 
     @cached_property
     def field(self) -> Field:
         """Every candidate, placed, with all its points but those that `finished` adds."""
-        every = list(pleatings(self.space))
-        table = Table.of(every, self.frame)
-        lost = pleating_points(every, table, self.space.thread, self.space.wishes.reveal, self.settings)
-        bound = np.array([p.shown is not None and self.space.wishes.same_middle for p in every], dtype=bool)
-        middles = np.array([p.middle for p in every])
+        ways, frame = self.space.ways, self.frame
+        bound = ~np.isnan(ways.shown) & self.space.wishes.same_middle
         blocks = []
         for phase in self.apron_phases:
-            same = self.same_stripe(phase, middles)
-            rows = np.flatnonzero(same | ~bound)
-            part = Table(*(column[rows] for column in table))
-            places = place_all(self.strip(phase), self.frame, part, phase)
-            points = placed_points(lost[rows], places, self.frame, same[rows].astype(float), self.settings)
-            blocks.append(Block(phase, rows, places, points))
-        return Field.of(every, blocks)
+            same = self.same_stripe(phase, ways.middle)
+            which = np.flatnonzero(same | ~bound)
+            table = Table.of_columns(ways.faces[which], ways.first[which], ways.span[which], frame)
+            places = place_all(self.strip(phase), frame, table, phase)
+            points = placed_points(places, frame, same[which], self.settings)
+            blocks.append(Block(phase, which, places, points))
+        lost = pleating_points(ways, frame, self.space.thread, self.space.wishes.reveal, self.settings)
+        return Field.of(ways, lost, blocks)
 
     def measure(self, candidate: Candidate) -> Look | None:
         """A closer look at one candidate on the cloth as woven; None if a fold is too shallow there.
 
         On uniform cloth only the pleating matters, not its place, so one look serves every place.
         """
-        if not self.run.uniform_cloth:
-            return self._look(candidate)
-        if candidate.pleating not in self._looks:
-            self._looks[candidate.pleating] = self._look(candidate)
-        return self._looks[candidate.pleating]
-
-    def _look(self, candidate: Candidate) -> Look | None:
         pleating = candidate.pleating
-        strip = self.strip(candidate.apron_phase, candidate.seam)
-        threads = np.array(candidate.placement.strip_threads(pleating))
-        sizes = strip.thread_sizes(threads).tolist()
-        gaps = np.diff(strip.tapes_at(threads)).tolist()
-        by_level = {
-            level: reveals(self.frame.widths[level], pleating.pleats, pleating.centre_face)
-            for level in FELL_LEVELS
-        }
-        depths = {level: depth_range(pleating, gaps, reveal) for level, reveal in by_level.items()}
-        least = least_depth(pleating.form, self.settings) - ROUNDING
-        if any(depth.least < least for depth in depths.values()):
-            return None
-        groups = alike(pleating, threads.tolist(), sizes, self.sett.n)
-        return Look(self.sett, pleating, groups, by_level, depths, self.settings)
+        if not self.run.uniform_cloth or pleating not in self._looks:
+            strip = self.strip(candidate.apron_phase, candidate.seam)
+            look = look_at(strip, self.frame, pleating, candidate.placement, self.settings)
+            if not self.run.uniform_cloth:
+                return look
+            self._looks[pleating] = look
+        return self._looks[pleating]
 
     def settled(self, candidate: Candidate) -> Candidate | None:
-        """The candidate where nothing shows that must not: whole setts on, a join's seam out of sight."""
-        window = self.lay.window
-        if not self.run.blocked and window is None:
+        """The candidate where nothing shows that must not, a join's seam out of sight, at the least loss."""
+        if not self.settles:
             return candidate
-        room = (self.run.length or np.inf) - candidate.placement.used
-        for on in setts_on(room / self.space.sett_size):
-            run, seam = self.run, None
-            placement = place(run, self.frame, candidate.pleating, candidate.apron_phase, on)
-            if window is not None:
-                places = seam_places(shown(run, self.frame, candidate.pleating, placement), self.settings)
-                seam = seam_thread(run, window, places)
-                if seam is None:
-                    continue
-                run = self.lay.run(seam)
-                placement = place(run, self.frame, candidate.pleating, candidate.apron_phase, on)
-            if placement.used > (run.length or np.inf) + ROUNDING:
-                continue
-            if hides(shown(run, self.frame, candidate.pleating, placement), run.blocked):
-                points = moved_points(candidate.points, placement, self.frame, self.settings)
-                return replace(candidate, placement=placement, points=points, seam=seam)
-        return None
+        frame, pleating = self.frame, candidate.pleating
+        kilt = Kilts(
+            np.array([candidate.apron_phase]),
+            np.array([pleating.first]),
+            np.array([pleating.gaps]),
+            np.array([[pleating.face(strip) for strip in range(pleating.pleats)]]),
+            np.array([frame.widths[LevelName.HIP] / pleating.faces]),
+            np.array([frame.greatest_reveal(pleating)]),
+            Allotted.of(frame, 1),
+        )
+        there = settle(self.lay, self.run, kilt, self.settings)
+        stand = there.stand(0)
+        return None if stand is None else self.standing(candidate, stand)
+
+    @property
+    def settles(self) -> bool:
+        """Whether kilts must be settled: there is something that must not show, or a seam to hide."""
+        return bool(self.run.blocked) or self.lay.window is not None
+
+    def settle(self, rows: Rows) -> Settled:
+        """Where candidates settle."""
+        ways, which = self.space.ways, self.field.which[rows]
+        hip, greatest = self.frame.widths[LevelName.HIP], max(self.frame.widths.values())
+        kilts = Kilts(
+            self.field.phases[rows],
+            ways.first[which],
+            ways.gaps(which),
+            ways.strip_faces(which),
+            hip / ways.faces[which],
+            greatest / ways.faces[which],
+            Allotted.of(self.frame, len(rows)),
+        )
+        return settle(self.lay, self.run, kilts, self.settings)
+
+    def standing(self, candidate: Candidate, stand: Stand) -> Candidate:
+        """The candidate where it has settled."""
+        placement, seam = stand
+        points = moved_points(candidate.points, placement, self.frame, self.settings)
+        return replace(candidate, placement=placement, points=points, seam=seam)
+
+    @cached_property
+    def bounds(self) -> Numbers:
+        """Bounds of every candidate's score wherever it settles.
+
+        On even cloth its first place is the dearest.  On cloth that wanders the hidden pleats may take less
+        further on: as many threads as reach across what they must, each of the least size; where two strips
+        are joined the seam shifts everything, so cloth is reckoned so too.
+        """
+        field = self.field
+        if self.run.uniform_cloth or not self.settles:
+            return field.bounds
+        which, frame, ways, phases = field.which, self.frame, self.space.ways, field.phases
+        small, large = self.lay.thread_sizes
+        half, span = max(frame.widths.values()) / ways.faces[which] / 2, ways.span[which]
+        first = ways.first[which]
+        deep, reverse = (
+            least_between(self.sett, need - SLACK, threads, small, large)
+            for need, threads in (
+                (frame.pleat_side + frame.deep_least + half, first - phases),
+                (half + frame.reverse_least + frame.pleat_side, phases - first - span),
+            )
+        )
+        hip = frame.widths[LevelName.HIP] / ways.faces[which]
+        hidden = deep + reverse - hip - 2 * frame.pleat_side - frame.deep_least - frame.reverse_least
+        used = field.places.used
+        if self.lay.window is not None:
+            used = frame.start + deep + span * small + reverse + frame.under_outer + frame.facing - SLACK
+        least = place_points(used, hidden - SLACK, self.settings)
+        bounds: Numbers = field.bounds + sum(field.lost_here[part] - least[part] for part in least)
+        return bounds
+
+    @cached_property
+    def of_lay(self) -> dict[str, float]:
+        """Points that every kilt laid in this way loses."""
+        weights = self.settings.weights
+        return {
+            "join": 0.0 if self.lay.joint is None else join_points(self.lay.off, self.settings),
+            "turn": weights.turn if self.lay.turned else 0.0,
+        }
 
     def judged(self, candidate: Candidate, least: float = -np.inf) -> Candidate | None:
         """The candidate where it lies with every point counted; None if the cloth as woven breaks a limit.
@@ -238,85 +210,50 @@ class Search:
         """
         weights, pleats = self.settings.weights, candidate.pleating.pleats
         points = candidate.points._replace(
-            mirror=0.0 if self.mirrors(candidate.pleating) else weights.mirror,
-            join=0.0 if self.lay.joint is None else weights.join,
-            turn=weights.turn if self.lay.turned else 0.0,
+            mirror=0.0 if self.mirrors(candidate.pleating) else weights.mirror, **self.of_lay
         )
         look = self.measure(candidate) if points.score >= least else None
         if look is None:
             return None
-        points = points._replace(lines=line_points(look.lines, pleats, self.settings))
+        at_risk = sum(len(line.pleats) for line in look.lines)
+        points = points._replace(lines=line_points(at_risk, pleats, self.settings))
         if points.score < least:
             return None
         points = points._replace(match=match_points(look.match, self.settings))
-        return replace(candidate, points=points)
+        return replace(candidate, points=points, match=look.match)
 
     def finished(self, candidate: Candidate) -> Candidate | None:
         """The candidate settled and judged; None if it cannot be."""
         settled = self.settled(candidate)
         return None if settled is None else self.judged(settled)
 
-    def best_of(self, candidates: Iterable[Candidate], *, settle: bool = True) -> Candidate | None:
-        """The best of some candidates of one kind; they come in the order of `rank`, best bound first.
+    def run_through(self, tick: Tick | None = None, rivals: Sequence[Candidate] = ()) -> Found:
+        """Search everything; `tick` hears of the progress.
 
-        On uniform cloth a kilt is judged before it is settled: moving it on can only cost points.  What is
-        too long for the cloth is not settled (`settle` False): there is no place to settle it on.
+        `rivals`: kilts kept from other ways of laying the cloth.  Those they beat are not looked for.
         """
-        best: Candidate | None = None
-        least = -np.inf
-        for candidate in candidates:
-            if candidate.points.score < least:
-                break
-            full: Candidate | None = candidate
-            if not settle or self.run.uniform_cloth:
-                full = self.judged(candidate, least)
-                if full is None or (best is not None and best.rank <= full.rank):
-                    continue
-            if settle:
-                full = self.finished(candidate)
-            if full is not None and (best is None or full.rank < best.rank):
-                best = full
-                least = best.points.score - 10**-SCORE_PLACES
-        return best
-
-    def run_through(self, tick: Tick | None = None) -> Found:
-        """Search everything; `tick` hears of the progress."""
-        if not self.field.pleatings:
+        if not len(self.field):
             return Found(0, 0, (), (), None)
         used = self.field.places.used
         if tick is not None:
             tick(len(used))
         fits = used <= (np.inf if self.run.length is None else self.run.length + ROUNDING)
-        best = self._best_of_each(fits)
+        best = best_of_each(self, fits & self.as_wished, rivals)
         return Found(
             len(used),
             int(fits.sum()),
             best,
-            () if best else self._best_of_each(~fits, settle=False),
+            () if best or rivals else best_of_each(self, ~fits & self.as_wished, settle=False),
             self.field.candidate(int(np.argmin(used))),
         )
 
-    def _best_of_each(self, rows: NDArray[np.bool_], *, settle: bool = True) -> tuple[Candidate, ...]:
-        """The best of each kind, and for knives to the stripe of each stripe, best standing first."""
-        groups = self.field.ranked(rows)
-        best = (self.best_of(map(self.field.candidate, group), settle=settle) for group in groups)
-        return tuple(candidate for _, candidate in _kept([(0, one) for one in best if one is not None]))
-
-
-def best_of_lays(found: Sequence[Found]) -> list[tuple[int, Candidate]]:
-    """The best of each kind over several lays, each with its lay's number."""
-    return _kept([(lay, candidate) for lay, one in enumerate(found) for candidate in one.best])
-
-
-def _kept(candidates: list[tuple[int, Candidate]]) -> list[tuple[int, Candidate]]:
-    """The best of each kind, best standing first; of knives to the stripe the best of a few stripes."""
-    stripe = Kind(Form.KNIFE, Shows.STRIPE)
-    groups: defaultdict[Kind, set[tuple[str, ...]]] = defaultdict(set)
-    kept = []
-    for lay, candidate in sorted(candidates, key=lambda one: (one[1].rank, one[0])):
-        stripes = candidate.pleating.stripes if candidate.kind == stripe else ()
-        known = groups[candidate.kind]
-        if stripes not in known and len(known) < (STRIPES_OFFERED if stripes else 1):
-            known.add(stripes)
-            kept.append((lay, candidate))
-    return sorted(kept, key=lambda one: (-round(one[1].points.standing, SCORE_PLACES), *one[1].key))
+    @cached_property
+    def as_wished(self) -> Bools:
+        """Which candidates do with their lines as wished."""
+        lines, ways = self.space.line_wishes, self.space.ways
+        if not lines:
+            return np.full(len(self.field), True)
+        met = np.isnan(ways.shown)
+        for i in np.flatnonzero(~met).tolist():
+            met[i] = lines.met_by(ways.pleating(i), self.frame.widths, self.space.thread)
+        return met[self.field.which]
