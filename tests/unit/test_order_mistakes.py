@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from pleatwright.errors import InputError, Problem
 from pleatwright.order import new_order_text, read_order
+from pleatwright.order.document import read_toml
 
 BASE = new_order_text()
 
@@ -37,7 +38,7 @@ def test_a_length_that_is_none_is_named_with_the_file_the_field_and_the_fix() ->
 
 def test_a_metric_order_is_told_what_to_write_in_metric() -> None:
     text = new_order_text("metric").replace('hips = "104"', 'hips = "1O4"')
-    assert problems_of(text)["wearer.hips"].fix == 'write 102, 102.5, 1020 mm or 40 1/2"'
+    assert problems_of(text)["wearer.hips"].fix == 'write 102 or 102.5 (centimetres), 1020 mm or 40 1/2"'
 
 
 def test_an_empty_order_is_told_what_it_needs() -> None:
@@ -270,3 +271,16 @@ def outcome(text: str) -> bool:
 def test_any_text_is_refused_in_words(text: str) -> None:
     with pytest.raises(InputError):
         read_order(text)
+
+
+@pytest.mark.parametrize("text", [f'"{"7" * 400}"', f"'{'7' * 400}'", f'"a \\" {"7" * 400}"'])
+def test_digits_within_a_text_are_no_number(text):
+    data, problems = read_toml(f"notes = {text}\n")
+    assert problems == []
+    assert "7" * 400 in data["notes"]
+
+
+@pytest.mark.parametrize("line", ["a = {}", 'a = ["x", {}]', 'a = ["""x\ny""", {}]', "a = ['it''s', {}]"])
+def test_a_number_of_too_many_digits_is_refused_before_it_is_read(line):
+    _, problems = read_toml(line.format("7" * 400))
+    assert problems[0].allowed == "holds a number of too many digits"

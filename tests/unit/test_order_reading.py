@@ -8,7 +8,7 @@ import pytest
 
 from pleatwright.lengths import MILLIMETRE, Grid, Units
 from pleatwright.order import STYLES, Job, new_order_text, read_order
-from pleatwright.pleats import PLAIN_KINDS, TARTAN_KINDS, Form, Kind, Shows
+from pleatwright.pleats import PLAIN_KINDS, TARTAN_KINDS, UNEVEN_KIND, Form, Kind, Shows
 from pleatwright.trade import default_settings
 from pleatwright.wearer import Taper
 
@@ -222,7 +222,7 @@ def test_styles_are_read_by_their_plain_names_and_by_their_titles(words: str, ki
 
 def test_every_kind_has_a_plain_name_of_its_own() -> None:
     alone = [next(iter(kinds)) for kinds in STYLES.values() if len(kinds) == 1]
-    assert sorted(map(str, alone)) == sorted(map(str, (*TARTAN_KINDS, *PLAIN_KINDS)))
+    assert sorted(map(str, alone)) == sorted(map(str, (*TARTAN_KINDS, UNEVEN_KIND, *PLAIN_KINDS)))
 
 
 def test_styles_given_beside_the_order_replace_its_own() -> None:
@@ -294,3 +294,18 @@ def test_one_order_has_one_version_and_every_change_another() -> None:
     assert len(set(versions)) == len(versions)
     assert read_order(BASE).version == versions[0]
     assert all(len(version) == 8 and int(version, 16) >= 0 for version in versions)
+
+
+def test_lines_may_be_wished_whole_or_split() -> None:
+    job = read(("# keep_whole =", "keep_whole ="), ("# split =", "split ="))
+    sett, wishes = job.request.tartan.weft, job.request.wishes
+    assert [sett.stripe_at(phase).colour for phase in (*wishes.keep_whole, *wishes.split)] == ["W", "G"]
+    alone = read(('# keep_whole = ["W4"]', 'keep_whole = { stripe = "W4" }')).request.wishes
+    assert (alone.keep_whole, alone.split) == (wishes.keep_whole, ())
+
+
+def test_lines_that_no_style_asked_for_can_keep_are_pointed_out() -> None:
+    striped = ('styles = "all"', 'styles = "knife to the stripe"')
+    job = read(("# keep_whole =", "keep_whole ="), striped)
+    assert any("whole or split are not looked at" in note for note in job.notes)
+    assert not any("whole or split" in note for note in read(striped).notes)

@@ -14,7 +14,7 @@ from pleatwright.order.models import StripeRef
 from pleatwright.order.references import Stripes
 from pleatwright.sett import Sett, parse_count, sett_from_widths
 
-# The public registers' military sett of 1739: its wide blacks recur mirrored (trade.md 4).
+# The public registers' military sett of 1739: its wide blacks recur mirrored.
 MILITARY = parse_count("A/28 K6 A6 K6 A6 K32 G32 K6 G32 K32 A32 K6 A/6").weft
 
 

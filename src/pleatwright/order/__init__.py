@@ -4,7 +4,9 @@ from pleatwright.order.job import FirstSewn, Hand, Job, OwnedGauge, Paper
 from pleatwright.order.reader import read_order
 from pleatwright.order.schema import order_schema
 from pleatwright.order.starting import new_order_text
+from pleatwright.order.stated import spelt, stated_units, unspelt, with_units
 from pleatwright.order.styles import STYLES
+from pleatwright.order.wished import read_wish
 
 __all__ = [
     "STYLES",
@@ -16,4 +18,9 @@ __all__ = [
     "new_order_text",
     "order_schema",
     "read_order",
+    "read_wish",
+    "spelt",
+    "stated_units",
+    "unspelt",
+    "with_units",
 ]

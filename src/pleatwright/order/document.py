@@ -20,6 +20,8 @@ _PAIR = re.compile(r"(?P<key>\s*[\w.-]+)\s*=\s*(?P<value>[^#]*?)\s*(?:#.*)?")
 _OPEN_HEADER = re.compile(r"\s*\[\s*([\w.]+)\s*(?:#.*)?")
 _INCH_MARK = re.compile(r'"([^"]+)""')
 _DIGITS = re.compile(r"[0-9A-Fa-f_]{200,}")
+_TEXT = re.compile(r"""\"(?:[^"\\]|\\.)*(?:"|$)|'[^']*(?:'|$)""")
+"""A text between quotes, on a line without any of several lines."""
 
 
 def read_toml(text: str) -> tuple[dict[str, Any], list[Problem]]:
@@ -33,7 +35,7 @@ def read_toml(text: str) -> tuple[dict[str, Any], list[Problem]]:
     lines = text.split("\n")
     problems: list[Problem] = []
     for at, line in enumerate(lines):
-        if _DIGITS.search(line):
+        if _DIGITS.search(line) and _DIGITS.search(_but_texts(line)):
             allowed = "holds a number of too many digits"
             problems.append(Problem(f"line {at + 1}", _shown(line), allowed, "write it shorter"))
             lines[at] = ""
@@ -52,6 +54,11 @@ def read_toml(text: str) -> tuple[dict[str, Any], list[Problem]]:
             fix = "write lists and tables as the commented order does"
             return {}, [*problems, Problem("the file", "its text", "cannot be read as TOML", fix)]
     return {}, problems
+
+
+def _but_texts(line: str) -> str:
+    """What of a line may be a number."""
+    return line if '"""' in line or "'''" in line else _TEXT.sub('""', line)
 
 
 def _slip(line: str, why: str, where: str) -> tuple[Problem, str | None]:

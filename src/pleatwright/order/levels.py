@@ -5,7 +5,16 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
-from pleatwright.cloth import LevelsAcross, MovedLevel, Piece, left_strip, snapped
+from pleatwright.cloth import (
+    LevelsAcross,
+    MovedLevel,
+    Piece,
+    horizontals_off,
+    join_hems,
+    left_strip,
+    snapped,
+    turnable,
+)
 from pleatwright.errors import InputError
 from pleatwright.findings import Finding, Severity
 from pleatwright.lengths import Grid, Units, write_length
@@ -81,11 +90,17 @@ def band_length(sizes: Sizes, settings: Settings) -> Fraction:
     return top.over_apron + top.pleated + top.under_apron + settings.cloth.band_spare
 
 
-def left_over(piece: Piece, sizes: Sizes, settings: Settings, units: Units) -> tuple[Finding, ...]:
+def left_over(
+    piece: Piece, tartan: Tartan, sizes: Sizes, settings: Settings, units: Units
+) -> tuple[Finding, ...]:
     """What the strip left by the rip is good for; nothing where nothing is left."""
     strips = 2 if piece.width >= 2 * sizes.total else 1
     band = band_length(sizes, settings)
-    left = left_strip(piece, sizes.total, band, settings, strips=strips)
+    hem = Fraction(0)
+    if strips == 2 and turnable(tartan):
+        off, room = horizontals_off(piece, tartan), piece.width - 2 * sizes.total
+        hem = Fraction(max(join_hems(off, room, settings)))
+    left = left_strip(replace(piece, width=piece.width - hem), sizes.total, band, settings, strips=strips)
     if not left.height:
         return ()
     height = write_length(settings.cloth.band_height, units)

@@ -247,7 +247,7 @@ class SettTable(Table):
 
 
 def _as_list(value: Any) -> Any:
-    return [value] if isinstance(value, str) else value
+    return [value] if isinstance(value, str | dict) else value
 
 
 class WishesTable(Table):
@@ -265,6 +265,10 @@ class WishesTable(Table):
     """The stripe in the middle of the apron."""
     same_middle: bool | None = None
     """Whether the middle of the back must show the apron's centre stripe; usually true."""
+    keep_whole: Annotated[list[StripeRef], BeforeValidator(_as_list)] | None = None
+    """Lines that a kilt to the sett must show whole, each on one pleat: ["W4", "Y2"]."""
+    split: Annotated[list[StripeRef], BeforeValidator(_as_list)] | None = None
+    """Lines that are split on purpose over two pleats, a fold at their centre."""
 
 
 class TartanTable(Table):

@@ -12,7 +12,7 @@ from pleatwright.cloth import arrival_findings
 from pleatwright.errors import InputError
 from pleatwright.findings import Finding
 from pleatwright.layout import Request
-from pleatwright.lengths import Units, write_length
+from pleatwright.lengths import Units
 from pleatwright.order.document import read_toml
 from pleatwright.order.job import Job, OwnedGauge
 from pleatwright.order.levels import left_over, on_boundaries
@@ -29,8 +29,10 @@ from pleatwright.order.models import (
     WishesTable,
 )
 from pleatwright.order.piece import MeasuredPiece, read_piece
+from pleatwright.order.stated import stated_units
 from pleatwright.order.styles import read_styles
-from pleatwright.pleats import Kind, Shows, Wishes
+from pleatwright.order.wished import check_reveal
+from pleatwright.pleats import TO_THE_SETT, Kind, Shows, Wishes
 from pleatwright.trade import Settings, default_settings, with_overrides
 from pleatwright.wearer import Sizes, questions
 
@@ -69,8 +71,8 @@ def read_order(
     data = _data(text, ours)
     if not data and ours.problems:
         raise InputError([*theirs.named(), *ours.named()])
-    shop_units = _stated_units(shop_data, "in")
-    reading = _stated_units(data, shop_units)
+    shop_units = stated_units(shop_data, "in")
+    reading = stated_units(data, shop_units)
     shop_file = read_tables(ShopFile, shop_data, shop_units, theirs)
     order = read_tables(OrderFile, data, reading, ours)
     given = {name: value for name, value in (("units", units), ("paper", paper)) if value is not None}
@@ -89,13 +91,6 @@ def _data(text: str, slips: Slips) -> dict[str, Any]:
     data, problems = read_toml(text)
     slips.problems += problems
     return data
-
-
-def _stated_units(data: Mapping[str, Any], otherwise: Units) -> Units:
-    """The units a file states; what is not known there is reported with its table."""
-    shop = data.get("shop")
-    stated = str(shop.get("units", "")).strip().casefold() if isinstance(shop, dict) else ""
-    return "metric" if stated == "metric" else "in" if stated == "in" else otherwise
 
 
 def _laid_over(*tables: ShopTable | None) -> ShopTable:
@@ -198,7 +193,7 @@ def _made_of(
         *arrival_findings(cloth.piece, settings, sizes.total, units),
         *cloth.findings,
         *moved,
-        *left_over(cloth.piece, sizes, settings, units),
+        *left_over(cloth.piece, pattern.tartan, sizes, settings, units),
     )
 
 
@@ -209,12 +204,7 @@ def _wishes(table: WishesTable, styles: tuple[str, ...], pattern: Pattern | None
     kinds: frozenset[Kind] = read_styles(table.styles or (), plain=plain, field="wishes.styles", slips=slips)
     if styles:
         kinds = read_styles(styles, plain=plain, field="style", slips=files.over)
-    limits = files.settings.pleats
-    if table.reveal is not None and not limits.reveal_least <= table.reveal <= limits.reveal_most:
-        least, most = (write_length(r, files.reading) for r in (limits.reveal_least, limits.reveal_most))
-        allowed = f"must lie between {least} and {most}"
-        fix = "wish for another, or change settings.pleats.reveal_least or reveal_most"
-        slips.add("wishes.reveal", write_length(table.reveal, files.reading), allowed, fix)
+    check_reveal(table.reveal, files.settings, files.reading, "wishes.reveal", slips)
     return Wishes(
         kinds=kinds,
         pleats=table.pleats,
@@ -222,7 +212,17 @@ def _wishes(table: WishesTable, styles: tuple[str, ...], pattern: Pattern | None
         stripe=_phase(table.stripe, pattern, "wishes.stripe", slips, mirrored_too=True),
         apron_phase=_phase(table.apron_stripe, pattern, "wishes.apron_stripe", slips),
         same_middle=table.same_middle is not False,
+        keep_whole=_phases(table.keep_whole, pattern, "wishes.keep_whole", slips),
+        split=_phases(table.split, pattern, "wishes.split", slips),
     )
+
+
+def _phases(
+    wanted: list[StripeRef] | None, pattern: Pattern | None, field: str, slips: Slips
+) -> tuple[float, ...]:
+    """The phases (threads) of lines wished for, mirror images meant with them."""
+    found = [_phase(one, pattern, field, slips, mirrored_too=True) for one in wanted or ()]
+    return tuple(phase for phase in found if phase is not None)
 
 
 def _phase(
@@ -250,6 +250,9 @@ def _reading_notes(table: WishesTable, wishes: Wishes, order: OrderFile, pattern
     striped = {Shows.STRIPE, Shows.ALTERNATE}
     if table.stripe is not None and wishes.kinds and not any(kind.shows in striped for kind in wishes.kinds):
         notes.append("the stripe wished for is not used: no style to the stripe is asked for")
+    lined = wishes.keep_whole or wishes.split
+    if lined and wishes.kinds and not any(kind.shows in TO_THE_SETT for kind in wishes.kinds):
+        notes.append("the lines wished whole or split are not looked at: no style to the sett is asked for")
     piece = order.piece
     across = piece is not None and (piece.selvedge is not None or piece.readings_across)
     if piece is not None and not across and not pattern.across.sett.plain:

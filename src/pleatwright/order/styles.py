@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from pleatwright.order.mistakes import Slips
 from pleatwright.order.values import nearest, shown
-from pleatwright.pleats import PLAIN_KINDS, TARTAN_KINDS, Form, Kind, Shows
+from pleatwright.pleats import PLAIN_KINDS, TARTAN_KINDS, UNEVEN_KIND, Form, Kind, Shows
 
 ALL = "all"
 
@@ -20,15 +20,17 @@ _FORMS = {
 _SHOWS = {
     Shows.SETT: " to the sett",
     Shows.SETT_RUNNING: " to the sett, running",
+    Shows.SETT_UNEVEN: " to the sett, uneven",
     Shows.STRIPE: " to the stripe",
     Shows.ALTERNATE: ", alternate stripe",
     Shows.PLAIN: ", plain",
 }
+_PATTERNED = (*TARTAN_KINDS, UNEVEN_KIND)
 _SILENT = re.compile(r"\b(pleats?|cloth|with knives|center)\b|[^a-z]+")
 
 
 def _named() -> dict[str, frozenset[Kind]]:
-    kinds = (*TARTAN_KINDS, *PLAIN_KINDS)
+    kinds = (*_PATTERNED, *PLAIN_KINDS)
     named = {ALL: frozenset(kinds), "plain": frozenset(PLAIN_KINDS)}
     for form, word in _FORMS.items():
         named[word] = frozenset(kind for kind in kinds if kind.form is form)
@@ -56,7 +58,7 @@ def read_styles(names: Sequence[str], *, plain: bool | None, field: str, slips: 
     show is noted among the slips, as are unknown names.
     """
     kinds: set[Kind] = set()
-    possible = {True: frozenset(PLAIN_KINDS), False: frozenset(TARTAN_KINDS), None: STYLES[ALL]}[plain]
+    possible = {True: frozenset(PLAIN_KINDS), False: frozenset(_PATTERNED), None: STYLES[ALL]}[plain]
     for name in names:
         meant = _BY_BARE_NAME.get(_bare(name))
         if meant is None:
