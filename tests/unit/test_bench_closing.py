@@ -11,7 +11,7 @@ import pytest
 
 from pleatwright.bench import gauge_list, marks
 from pleatwright.bench.care import care_card
-from pleatwright.bench.closing import ApronName, Closing, Strap, closing
+from pleatwright.bench.closing import ApronName, Closing, Strap, closing, half_hours, write_hours
 from pleatwright.bench.closing.shape import Shape
 from pleatwright.layout import Option, make_plan
 from pleatwright.order import Job, read_order
@@ -215,7 +215,28 @@ def test_a_slower_maker_takes_longer_over_every_stage():
     job, option = made()
     text = (EXAMPLES / "demo.toml").read_text(encoding="utf-8")
     slow = read_order(text + "\n[settings.sewing]\npace_pleats_an_hour = 2.5\n")
-    assert closing(slow, option).work.hours == pytest.approx(2 * closing(job, option).work.hours)
+    stages = zip(closing(slow, option).work.stages, closing(job, option).work.stages, strict=True)
+    # both are told on the half hour, a quarter off at most
+    assert all(abs(slowly.hours - 2 * usual.hours) <= 0.75 for slowly, usual in stages)
+    assert closing(slow, option).work.hours == pytest.approx(2 * closing(job, option).work.hours, rel=0.1)
+
+
+@pytest.mark.parametrize(
+    "hours, told", [(2.24, 2), (2.25, 2.5), (2.75, 3), (18.25, 18.5), (5.4, 5.5), (0, 0)]
+)
+def test_hours_are_told_on_the_half_hour_a_quarter_rounded_up(hours: float, told: float):
+    assert half_hours(hours) == told
+    assert write_hours(hours) == f"{told:g} hours"
+
+
+@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("pace", ["5", "4.3", "2.7"])
+def test_the_hours_that_are_shown_add_up_to_the_hours_in_all(name: str, pace: str):
+    text = (EXAMPLES / f"{name}.toml").read_text(encoding="utf-8")
+    job = read_order(text + f"\n[settings.sewing]\npace_pleats_an_hour = {pace}\n")
+    work = closing(job, made(name)[1]).work
+    assert sum(float(f"{stage.hours:.1f}") for stage in work.stages) == work.hours
+    assert all(stage.hours * 2 == int(stage.hours * 2) for stage in work.stages)
 
 
 @pytest.mark.parametrize("name", NAMES)

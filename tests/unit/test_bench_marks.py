@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from pleatwright.bench import CAUTIONS, Mark, Part, Ruler, marks, regions
 from pleatwright.bench.regions import strip_edges
 from pleatwright.bench.ruler import ALONG
-from pleatwright.cloth import Anchor, Piece
+from pleatwright.cloth import Anchor, Piece, run_across
 from pleatwright.layout import Option, Request, make_plan
 from pleatwright.lengths import MILLIMETRE, Units, parse_length
 from pleatwright.pleats import Form, Kind, Shows, Wishes
@@ -356,3 +356,39 @@ def test_every_caution_says_where_it_belongs_in_few_words() -> None:
     said = " ".join(caution.text for caution in CAUTIONS)
     for thing in ("iron", "Shears", "needles", "dust", "flames", "restricted", "local rules"):
         assert thing in said
+
+
+@pytest.mark.parametrize("hemmed, height", [("second", Fraction(2)), ("first", Fraction(4))])
+def test_the_strip_that_is_hemmed_has_levels_of_its_own(hemmed: str, height: Fraction):
+    """Turned, the other selvedge's pivot lies width - height - whole setts up; higher lines are let down."""
+    request = asked(width=58, length=Fraction(162))
+    assert request.piece is not None
+    piece = replace(request.piece, selvedge=Anchor(14.0, height, "A"))
+    request = replace(request, piece=piece)
+    option = make_plan(request).options[0]
+    join = option.join
+    assert join is not None
+    miss = (piece.width - 2 * height + Fraction(13, 4)) % Fraction(13, 2) - Fraction(13, 4)
+    assert join.hemmed == hemmed
+    assert join.hem == pytest.approx(float(abs(miss)))
+    listed = [mark for mark in marks(option, request) if mark.group == "levels"]
+    assert [mark.number for mark in listed] == list(range(1, 8))
+    total = float(request.sizes.total)
+    for strip, hem in (("first", join.hem_first), ("second", join.hem_second)):
+        own = {mark.what: mark.tape for mark in listed if f"{strip} strip" in mark.what}
+        assert own[f"top edge of the {strip} strip, where it is ripped"] == pytest.approx(total + hem)
+        for level, what in ((LevelName.STRAP, "strap line"), (LevelName.HIP, "hip line")):
+            below = float(request.sizes.level(level).below_top)
+            named = next(tape for name, tape in own.items() if name.startswith(what))
+            assert named == pytest.approx(total + hem - below, abs=1 / 32)
+        assert (f"fold of the hem of the {strip} strip" in own) is (strip == hemmed)
+    # a line of the cloth at a level of the first strip is the same one on the second
+    ruler = run_across(piece, request.tartan)
+    assert ruler is not None
+    first, second = (
+        next(m.tape for m in listed if m.what.startswith(f"strap line of the {strip}"))
+        for strip in ("first", "second")
+    )
+    turned = 2 * ruler.sett.mirror_centres[0] - ruler.thread_at(float(piece.width) - second)
+    apart = (ruler.thread_at(first) - turned) / ruler.sett.n
+    assert apart == pytest.approx(round(apart), abs=0.02)

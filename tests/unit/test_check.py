@@ -29,7 +29,12 @@ EXAMPLES = Path(__file__).parents[2] / "examples"
 
 @cache
 def planned(name: str, units: str | None = None) -> tuple[Job, Option]:
-    job = read_order((EXAMPLES / f"{name}.toml").read_text(), units=units)
+    """An example's kilt; after a colon, another height of the selvedge's stripe."""
+    name, _, selvedge = name.partition(":")
+    text = (EXAMPLES / f"{name}.toml").read_text()
+    if selvedge:
+        text = text.replace('stripe = "W6", distance = "3"', f'stripe = "W6", distance = "{selvedge}"')
+    job = read_order(text, units=units)
     option = make_plan(job.request).chosen
     assert option is not None
     return job, option
@@ -78,7 +83,7 @@ class Bench:
             along,
             across,
             noise,
-            height=float(request.sizes.total),
+            height=float(request.sizes.total) + (option.join.hem_first if option.join else 0.0),
             width=float(piece.width),
             length=float(piece.length),
         )
@@ -117,7 +122,7 @@ class Bench:
             "right_facing": read((self.along.length or 0.0) - last - (right.right - right.centre)),
             "end_out": read(0.0),
             "lean": read(0.0),
-            "above_rip": read(self.width - self.height * (2 if option.cloth and option.cloth.join else 1)),
+            "above_rip": read(self.width - self.height - self.second),
             "band_beside": read(0.0),
             "faults": "none",
         }
@@ -132,6 +137,12 @@ class Bench:
         if not self.job.request.tartan.weft.plain:
             return found | self.said
         return {key: value for key, value in found.items() if not key.endswith("stripes")} | self.said
+
+    @property
+    def second(self) -> float:
+        """Height of the second strip; 0 where there is none."""
+        join = self.option.join
+        return 0.0 if join is None else self.height - join.hem_first + join.hem_second
 
     def joined(self) -> dict[str, str]:
         option = self.option
@@ -153,7 +164,7 @@ class Bench:
             "second_twill": "same way",
             "seam_pleats": str(sum(s.thread < thread for s in option.strips)),
             "seam_clear": self.read(min(abs(edge - at) for edge in edges) + self.noise()),
-            "horizontals": self.read(abs(option.cloth.join.horizontals_off)),
+            "horizontals": self.read(option.cloth.join.missed),
             "seam_stripes": f"{label(stripe_on(weft, seen, -1))} {labels(weft, seen)}",
             "seam_repeat": self.read(self.along.tape_at(before + weft.n) - self.along.tape_at(before)),
         }
@@ -333,6 +344,21 @@ def test_horizontals_of_the_strips_apart():
     bench = Bench.right("double-width")
     bench.said = {"horizontals": "1/2"}
     assert bench.stops() == {"check.horizontals"}
+
+
+@pytest.mark.parametrize("selvedge, hemmed", [("2", "second"), ("4", "first")])
+def test_a_strip_hemmed_so_that_the_horizontals_meet(selvedge: str, hemmed: str):
+    bench = Bench.right(f"double-width:{selvedge}")
+    assert bench.option.join is not None
+    assert (bench.option.join.hemmed, round(bench.option.join.hem, 6)) == (hemmed, 2)
+    assert (bench.stops(), bench.warns()) == (set(), set())
+    forgotten = Bench.right(f"double-width:{selvedge}")
+    forgotten.said = {"horizontals": "2"}  # the hem was not folded
+    assert forgotten.stops() == {"check.horizontals"}
+    if hemmed == "first":  # ripped without its hem
+        short = Bench.right("double-width:4")
+        short.height -= 2
+        assert "check.height-short" in short.stops()
 
 
 def test_a_join_on_a_reveal():

@@ -16,8 +16,10 @@ from pleatwright.bench.check_expected import expected_of
 from pleatwright.bench.gauges import gauge_list
 from pleatwright.bench.guide import Drawn, Kilt, Step, begin_of, card_rows, fold_depths, guide, steps_of
 from pleatwright.layout import Option, Plan, make_plan
+from pleatwright.lengths import parse_length, write_length
 from pleatwright.order import Job, read_order
 from pleatwright.pleats import Form
+from pleatwright.wearer import LevelName
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 NAMES = sorted(path.stem for path in EXAMPLES.glob("*.toml"))
@@ -41,7 +43,12 @@ LAST = (Drawn.FITTING, Drawn.PRESSING, Drawn.MEASURING)
 
 @cache
 def planned(name: str, units: str | None = None) -> tuple[Job, Plan]:
-    job = read_order((EXAMPLES / f"{name}.toml").read_text(encoding="utf-8"), units=units)
+    """An example's plan; after a colon, another height of the selvedge's stripe."""
+    name, _, selvedge = name.partition(":")
+    text = (EXAMPLES / f"{name}.toml").read_text(encoding="utf-8")
+    if selvedge:
+        text = text.replace('stripe = "W6", distance = "3"', f'stripe = "W6", distance = "{selvedge}"')
+    job = read_order(text, units=units)
     return job, make_plan(job.request)
 
 
@@ -207,16 +214,25 @@ def _known(job: Job, option: Option) -> set[str]:
         numbers += [piece.length, piece.width]
         numbers += [place for fault in piece.faults for place in (fault.start, fault.end)]
     if option.cloth is not None and option.cloth.join is not None:
-        numbers += [option.cloth.join.horizontals_off, expected_of(job.request, option).repeat_over_seam]
+        join, expected = option.cloth.join, expected_of(job.request, option)
+        numbers += [join.missed, join.hem, expected.repeat_over_seam, expected.needed]
+        numbers += [sizes.total + Fraction(hem) for hem in (join.hem_first, join.hem_second)]
     return {kilt.write(number) for number in numbers}
 
 
-ALLOWED = ("place of repeat", "centre of the first", "length along the selvedge")
+ALLOWED = (
+    "place of repeat",
+    "centre of the first",
+    "length along the selvedge",
+    "length along each selvedge",
+)
 """Checks along the tape: what they may be off grows with the way, so it is no number of the plan."""
 
 
 @pytest.mark.parametrize("units", ["in", "metric"])
-@pytest.mark.parametrize("name", ["demo", "womans-taper", "double-width", "box-four-yards"])
+@pytest.mark.parametrize(
+    "name", ["demo", "womans-taper", "double-width", "double-width:2", "double-width:4", "box-four-yards"]
+)
 def test_every_length_in_a_step_is_the_plans_own(name: str, units: str) -> None:
     job, plan = planned(name, units)
     known = _known(job, plan.options[0])
@@ -229,6 +245,73 @@ def test_every_length_in_a_step_is_the_plans_own(name: str, units: str) -> None:
         for text in texts:
             for length in LENGTH.findall(text):
                 assert length in known, (step.title, text, length)
+
+
+def step_of(made: tuple[Step, ...], drawing: Drawn) -> Step:
+    return next(step for step in made if step.drawing is drawing)
+
+
+@pytest.mark.parametrize("name", ["double-width", "double-width:2"])
+def test_two_strips_are_measured_and_read_each_with_its_own_tape(name: str) -> None:
+    job, plan = planned(name)
+    option, made = plan.options[0], steps(name)
+    piece, join, cloth = job.request.piece, option.join, option.cloth
+    assert piece is not None
+    assert join is not None
+    assert cloth is not None
+    along = float(piece.length)
+    wanted = float(parse_length(step_of(made, Drawn.PIECE).proof.wanted))
+    allowance = float(job.request.settings.cloth.seam_allowance)
+    takes = max(join.first_cut + allowance, join.second_at + option.cloth_used - join.tape)
+    assert wanted == pytest.approx(takes, abs=1 / 16)
+    assert wanted <= along  # the joined length is far more
+    places = {
+        figure.name: float(parse_length(figure.value))
+        for figure in step_of(made, Drawn.READING).figures
+        if figure.name.startswith("repeat ")
+    }
+    assert all(0 <= place <= along for place in places.values())
+    last = {
+        strip: max(int(name.split()[1].rstrip(",")) for name in places if strip in name) for strip in STRIPS
+    }
+    run = cloth.run(job.request.tartan.weft)
+    pivot = run.sett.mirror_centres[0]
+    repeat = [run.tape_at(run.next_thread(0.0, pivot) + turn * run.sett.n) for turn in range(last["second"])]
+    first = sum(place < join.tape for place in repeat)
+    assert last == {"first": first, "second": len(repeat)}
+    assert places["repeat 1, first strip"] == pytest.approx(repeat[0], abs=1 / 16)
+    assert places[f"repeat {first}, first strip"] == pytest.approx(repeat[first - 1], abs=1 / 16)
+    # the second strip as it lies at the other selvedge, from the end that will be its left one
+    turned = piece.second_run(job.request.tartan)
+    for number in (first + 1, len(repeat)):
+        place = places[f"repeat {number}, second strip"]
+        apart = (turned.thread_at(along - place) - pivot) / run.sett.n
+        assert apart == pytest.approx(round(apart), abs=0.01)
+        assert place - join.second_at == pytest.approx(repeat[number - 1] - join.tape, abs=1 / 16)
+
+
+STRIPS = ("first", "second")
+
+
+@pytest.mark.parametrize("name, hemmed", [("double-width:2", "second"), ("double-width:4", "first")])
+def test_the_hem_of_one_strip_is_in_levels_rip_and_join(name: str, hemmed: str) -> None:
+    job, _ = planned(name)
+    total = job.sizes.total
+    high = {strip: total + (2 if strip == hemmed else 0) for strip in STRIPS}
+    made = steps(name)
+    levels = {figure.name: figure.value for figure in step_of(made, Drawn.LEVELS).figures}
+    assert f"The {hemmed} strip's horizontals lie 2\" higher" in said((step_of(made, Drawn.LEVELS),))
+    for strip in STRIPS:
+        assert levels[f"{strip} strip, top edge"] == write_length(high[strip], "in")
+        up = high[strip] - job.sizes.level(LevelName.HIP).below_top
+        assert levels[f"{strip} strip, hip line"] == write_length(up, "in")
+    assert levels[f"{hemmed} strip, fold of the hem"] == '2"'
+    rip = {figure.name: figure.value for figure in step_of(made, Drawn.RIP).figures}
+    assert [rip[f"height of the {strip} strip"] for strip in STRIPS] == [
+        write_length(high[strip], "in") for strip in STRIPS
+    ]
+    assert step_of(made, Drawn.RIP).proof.wanted == write_length(high["first"], "in")
+    assert f"Fold the {hemmed} strip's selvedge up inside by 2\"" in said((step_of(made, Drawn.JOIN),))
 
 
 def test_the_totals_on_the_way_are_the_gauges_added_up() -> None:

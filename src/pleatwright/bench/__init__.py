@@ -1,5 +1,6 @@
 """The bench: marks for the cloth, gauges for the pleats, where every part lies, cautions."""
 
+from pleatwright.bench.at_table import Drawn, Landmark, Step, TablePart, table_steps
 from pleatwright.bench.cautions import CAUTIONS, Caution
 from pleatwright.bench.check import judge
 from pleatwright.bench.check_blanks import Blank, Kind, Question, questions
@@ -10,12 +11,14 @@ from pleatwright.bench.gauges import GaugeList, GaugeRow, gauge_list
 from pleatwright.bench.marks import Mark, marks
 from pleatwright.bench.regions import Part, Region, regions
 from pleatwright.bench.ruler import Place, Ruler, grid_of, ruler_across, ruler_of
+from pleatwright.bench.spoken import spoken
 
 __all__ = [
     "CAUTIONS",
     "Blank",
     "Caution",
     "Decision",
+    "Drawn",
     "FaultSeen",
     "Found",
     "Gauge",
@@ -24,6 +27,7 @@ __all__ = [
     "GaugeSize",
     "GaugeUse",
     "Kind",
+    "Landmark",
     "Mark",
     "Override",
     "Part",
@@ -33,6 +37,8 @@ __all__ = [
     "Region",
     "Ruler",
     "Seen",
+    "Step",
+    "TablePart",
     "cloth_findings",
     "decision",
     "drift_avoided",
@@ -46,4 +52,6 @@ __all__ = [
     "regions",
     "ruler_across",
     "ruler_of",
+    "spoken",
+    "table_steps",
 ]

@@ -235,7 +235,7 @@ class _Judge(Case):
         piece, found = self.job.request.piece, self.length("length")
         if piece is None or found is None:
             return
-        needed = self._needed()
+        needed = self.expected.needed
         invoiced = None if piece.arrival is None else piece.arrival.invoiced
         due = max(float(piece.length), float(invoiced or 0))
         seen = f"the piece is {self.written(found)} long"
@@ -254,15 +254,6 @@ class _Judge(Case):
                 f"{named} says {self.written(due)}",
                 "The kilt can still be made; claim what is missing before anything is cut.",
             )
-
-    def _needed(self) -> float:
-        """How far along the piece, as it lies, the plan takes cloth."""
-        right, join = self.expected.aprons[1], self.expected.join
-        end = right.right + self.option.facing
-        if join is None:
-            return end
-        seam = float(self.job.request.settings.cloth.seam_allowance)
-        return max(join.first_cut + seam, join.second_at + end - join.tape)
 
     def _square(self) -> Iterator[Finding]:
         out, lean = self.length("end_out"), self.length("lean")

@@ -123,7 +123,8 @@ class _Asker:
     def height(self) -> Question:
         where = ("left", "middle", "right")
         places = ("near the left end", "in the middle", "near the right end")
-        both = ", the lower of both" if self.joined else ""
+        join = self.expected.join
+        both = "" if join is None else ", of the first strip" if join.hem else ", the lower of both"
         blanks = [
             self._length(
                 f"height_{at}", f"Selvedge up to the rip mark, {place}{both}", self.expected.height, HEIGHT
@@ -279,8 +280,8 @@ class _Asker:
             ),
             self._length(
                 "horizontals",
-                "How far the horizontals miss each other",
-                abs(join.horizontals_off),
+                "How far the horizontals miss each other" + (", the hem folded" if join.hem else ""),
+                join.missed,
                 MISSED,
                 sewn=True,
             ),

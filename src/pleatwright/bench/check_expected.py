@@ -85,7 +85,8 @@ def stripes_in_words(sett: Sett, indices: tuple[int, ...]) -> str:
 class Expected:
     """What the plan says of the places that are measured again; inches, threads of the cloth as it lies.
 
-    `strips`: how many strips of the total length the piece gives.  `band`: height left for the top band, None
+    `strips`: how many strips of the total length the piece gives.  `height`: of the first strip, its hem
+    included where it is hemmed to meet the second one.  `band`: height left for the top band, None
     where the plan has none.  `under_rip`: None where the stripes across are not known.
     """
 
@@ -117,7 +118,7 @@ class Expected:
     @property
     def join(self) -> Join | None:
         """Where two strips are sewn together."""
-        return None if self.option.cloth is None else self.option.cloth.join
+        return self.option.join
 
     @property
     def shown(self) -> tuple[tuple[float, float, str], ...]:
@@ -133,6 +134,15 @@ class Expected:
             *((start, end, f"pleat {number}") for start, end, number in strips),
             (right.left, right.right, f"the {right.name}"),
         )
+
+    @property
+    def needed(self) -> float:
+        """Inches along the piece, as it lies, that the plan takes; of two strips the longer one's."""
+        end, join = self.aprons[1].right + self.option.facing, self.join
+        if join is None:
+            return end
+        seam = float(self.request.settings.cloth.seam_allowance)
+        return max(join.first_cut + seam, join.second_at + end - join.tape)
 
     @property
     def pleats_before_seam(self) -> int:
@@ -181,9 +191,10 @@ def expected_of(request: Request, option: Option) -> Expected:
     piece, cloth, tartan = request.piece, option.cloth, request.tartan
     if piece is None or cloth is None:
         raise ValueError("a check needs the piece of cloth")
-    strips = 1 if cloth.join is None else 2
-    left = piece.width - strips * request.sizes.total
-    height = float(request.sizes.total)
+    join = cloth.join
+    strips, hems = (1, 0.0) if join is None else (2, join.hem)
+    left = float(piece.width - strips * request.sizes.total) - hems
+    height = float(request.sizes.total) + (join.hem_first if join else 0.0)
     across = ruler_across(request)
     under_rip = None
     if across is not None and not across.run.sett.plain:
@@ -195,7 +206,7 @@ def expected_of(request: Request, option: Option) -> Expected:
         height=height,
         under_rip=under_rip,
         strips=strips,
-        band=float(left) if left >= request.settings.cloth.band_height else None,
+        band=left if left >= request.settings.cloth.band_height else None,
         across_measured=bool(piece.readings_across)
         or request.sett_across * tartan.weft.n != request.sett_along * tartan.warp.n,
     )

@@ -62,7 +62,7 @@ class JoinCase(Case):
         )
 
     def _horizontals(self, join: Join) -> Iterator[Finding]:
-        off, planned = self.length("horizontals"), abs(join.horizontals_off)
+        off, planned = self.length("horizontals"), join.missed
         if off is not None and off > planned + MISSED:
             yield stop(
                 "horizontals",

@@ -100,7 +100,7 @@ def _band(option: Option, request: Request) -> tuple[Finding, ...]:
                 "mark stays at the over-apron's centre.",
             )
         )
-    low = request.sizes.total
+    low = request.sizes.total + Fraction(0 if cloth.join is None else cloth.join.hem_first)
     high = low + request.settings.cloth.band_height
     for fault in piece.faults:
         above = fault.strip == 1 and (fault.low or Fraction(0)) < high

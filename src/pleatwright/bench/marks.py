@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from typing import Literal
 
 from pleatwright.bench.regions import strip_edges
-from pleatwright.bench.ruler import Place, Ruler, grid_of, ruler_across, ruler_of
+from pleatwright.bench.ruler import NOISE_DIGITS, Place, Ruler, grid_of, ruler_across, ruler_of
 from pleatwright.layout import Apron, Option, Request, Strip
 from pleatwright.lengths import on_grid, write_length
-from pleatwright.pleats import Shows
+from pleatwright.pleats import TO_THE_SETT
 from pleatwright.wearer import LevelName
 
 Axis = Literal["along", "across"]
@@ -57,7 +59,13 @@ def marks(option: Option, request: Request) -> tuple[Mark, ...]:
     Levels; the join; over-apron, top band, deep pleat; first, second and last pleat; strap hole; reverse
     pleat, under-apron, far end; to the sett, every pleat's centre as a check before sewing.
     """
-    levels = _levels(request)
+    return tuple(mark for mark, _ in marks_at(option, request))
+
+
+@lru_cache(maxsize=8)  # one packet asks for them from many pages
+def marks_at(option: Option, request: Request) -> tuple[tuple[Mark, float], ...]:
+    """`marks`, each with its exact position in inches: tape as the strip is sewn, or height for levels."""
+    levels = tuple((mark, mark.tape) for mark in _levels(option, request))
     ruler = ruler_of(option, request)
     if ruler is None:
         return levels
@@ -73,7 +81,10 @@ def marks(option: Option, request: Request) -> tuple[Mark, ...]:
         *_far_end(option),
         *_check(option),
     )
-    return (*levels, *(_marked(ruler, at, number) for number, at in enumerate(wanted, len(levels) + 1)))
+    return (
+        *levels,
+        *((_marked(ruler, at, number), at.x) for number, at in enumerate(wanted, len(levels) + 1)),
+    )
 
 
 def _marked(ruler: Ruler, wanted: _Wanted, number: int) -> Mark:
@@ -114,31 +125,46 @@ def _join(option: Option, request: Request) -> list[_Wanted]:
     ]
 
 
-def _levels(request: Request) -> tuple[Mark, ...]:
-    """Top edge, strap line, hip line and the hem's fold; positions up from the selvedge, and from the top."""
+def _levels(option: Option, request: Request) -> tuple[Mark, ...]:
+    """Top edge, strap line, hip line and the hem's fold; positions up from the selvedge, and from the top.
+
+    Of two strips of which one is hemmed, so that the horizontals meet, each has its own.
+    """
+    join = option.join
+    if join is None or not join.hem:
+        return tuple(_levels_of(request, 0.0, "", 1))
+    first = tuple(_levels_of(request, join.hem_first, "first", 1))
+    return (*first, *_levels_of(request, join.hem_second, "second", len(first) + 1))
+
+
+def _levels_of(request: Request, hem: float, strip: str, start: int) -> Iterator[Mark]:
+    """The levels of one strip, `hem` inches of it below the kilt's own cloth; numbered from `start` on."""
     sizes, grid = request.sizes, grid_of(request)
-    total = on_grid(sizes.total, grid)
+    top = float(sizes.total) + hem
+    of = f" of the {strip} strip" if strip else ""
     wanted = [
-        ("top edge, where the strip is ripped", Fraction(0)),
-        ("strap line", sizes.level(LevelName.STRAP).below_top),
-        ("hip line, the end of the fell", sizes.level(LevelName.HIP).below_top),
+        (f"top edge{of}, where {'it' if strip else 'the strip'} is ripped", Fraction(0)),
+        (f"strap line{of}", sizes.level(LevelName.STRAP).below_top),
+        (f"hip line{of}, the end of the fell", sizes.level(LevelName.HIP).below_top),
     ]
-    if sizes.hem:
-        wanted.append(("fold of the hem", sizes.level(LevelName.BOTTOM).below_top))
+    if sizes.hem or hem:
+        wanted.append((f"fold of the hem{of}", sizes.level(LevelName.BOTTOM).below_top))
     ruler = ruler_across(request)
-    found = []
-    for number, (what, below) in enumerate(wanted, 1):
-        up = on_grid(sizes.total - below, grid)
+    total = on_grid(round(top, NOISE_DIGITS), grid)
+    for number, (what, below) in enumerate(wanted, start):
+        place = top - float(below)
+        up = on_grid(round(place, NOISE_DIGITS), grid)
         down = write_length(total - up, request.units, grid)
         words = f"{down} down from the top edge" if below else "the whole height above the selvedge"
-        repeat, start = 0, Fraction(0)
-        if ruler is not None:
-            place = ruler.place(float(sizes.total - below))
-            repeat, start = place.repeat, up - place.from_repeat
-            words += f"; {place.words}" if place.words else ""
+        repeat, origin = 0, Fraction(0)
+        if strip == "second":  # its repeats are not numbered, and its selvedge is the piece's other one
+            words += "; up from its own selvedge, to the same line of the cloth as on the first strip"
+        elif ruler is not None:
+            there = ruler.place(place)
+            repeat, origin = there.repeat, up - there.from_repeat
+            words += f"; {there.words}" if there.words else ""
         words += f"; at both ends and every {'metre' if request.units == 'metric' else 'yard'}"
-        found.append(Mark(number, "levels", what, "across", float(up), repeat, float(up - start), words))
-    return tuple(found)
+        yield Mark(number, "levels", what, "across", float(up), repeat, float(up - origin), words)
 
 
 def _onward(option: Option) -> int:
@@ -183,7 +209,9 @@ def _top_band(option: Option, request: Request) -> list[_Wanted]:
     aprons and pleats at the top edge, and some to spare, shared by its ends.
     """
     piece, cloth, top = request.piece, request.settings.cloth, request.sizes.level(LevelName.TOP)
-    if piece is None or piece.width < request.sizes.total + cloth.band_height:
+    join = option.join
+    ripped = float(request.sizes.total) * (1 if join is None else 2) + (0.0 if join is None else join.hem)
+    if piece is None or piece.width < ripped + float(cloth.band_height):
         return []
     on, centre = _onward(option), option.over_apron.centre
     outer = centre - on * float(top.over_outer + cloth.band_spare / 2)
@@ -258,6 +286,6 @@ def _far_end(option: Option) -> list[_Wanted]:
 
 def _check(option: Option) -> list[_Wanted]:
     """To the sett every pleat is chalked before the first is sewn."""
-    if option.shows not in (Shows.SETT, Shows.SETT_RUNNING):
+    if option.shows not in TO_THE_SETT:
         return []
     return [_Wanted("pleat check", f"pleat {strip.number}, centre", strip.centre) for strip in option.strips]

@@ -94,7 +94,7 @@ class Ruler:
         tape = self.snapped(x)
         if not self.repeats:
             return Place(tape, 0, tape, "")
-        stripe, thread = self._landmark(x)
+        stripe, thread = self.landmark(x)
         repeat = self._repeat_of(thread)
         start = self.snapped(self.repeats[repeat - 1])
         words = self._where(stripe, thread, repeat)
@@ -104,7 +104,7 @@ class Ruler:
             words += f", then {written} {self.ways.on if step > 0 else self.ways.back}"
         return Place(tape, repeat, tape - start, words)
 
-    def _landmark(self, x: float) -> tuple[Stripe, float]:
+    def landmark(self, x: float) -> tuple[Stripe, float]:
         """The stripe to measure from, and its centre's thread position.
 
         The nearest centre, a wide stripe counting as a quarter of its width further: the centre of a narrow

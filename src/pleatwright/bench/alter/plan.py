@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from pleatwright.bench.alter.length import new_length
 from pleatwright.bench.alter.step import Step, Written
+from pleatwright.bench.closing.hours import half_hours
 from pleatwright.bench.closing.kilt import Kilt
 from pleatwright.bench.closing.ranges import (
     NONE,
@@ -71,6 +72,7 @@ def alter(kilt: Kilt, wanted: Wanted, settings: Settings, *, units: Units, grid:
     after, steps, why = _girths(kilt, dw, dh, settings, write)
     after, longer, too_long = new_length(after, wanted.drop, settings, write)
     steps, why = (*steps, *longer), (*why, *too_long)
+    steps = tuple(replace(step, hours=half_hours(step.hours)) for step in steps)
     verdict = Verdict.REMAKE if why else Verdict.ALTER if steps else Verdict.AS_IT_IS
     if why:
         return Alteration(kilt, kilt, wanted, verdict, (), 0.0, why)

@@ -1,6 +1,7 @@
 """Closing and finishing one kilt: top band, straps, inside, work, weight, last measures, later changes."""
 
 from pleatwright.bench.closing.closing import closing
+from pleatwright.bench.closing.hours import half_hours, write_hours
 from pleatwright.bench.closing.straps import over_strap_levels
 from pleatwright.bench.closing.values import (
     ApronName,
@@ -43,5 +44,7 @@ __all__ = [
     "Weight",
     "Work",
     "closing",
+    "half_hours",
     "over_strap_levels",
+    "write_hours",
 ]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from pleatwright.bench.closing.band import band
 from pleatwright.bench.closing.inside import inside
 from pleatwright.bench.closing.later import later
@@ -15,6 +17,7 @@ from pleatwright.layout import Option
 from pleatwright.order import Job
 
 
+@lru_cache(maxsize=8)  # one packet asks for it from many pages
 def closing(job: Job, option: Option) -> Closing:
     """How this option of this job is closed and finished; inches, hours, ounces."""
     request = job.request

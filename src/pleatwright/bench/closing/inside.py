@@ -93,7 +93,7 @@ def _fold(
 
 def _depth(option: Option, shape: Shape, pair: tuple[Strip, Strip], below_top: Fraction) -> float:
     """How far the (deep) fold between two neighbours goes under at a height."""
-    reveal = float(shape.edges(below_top)[1])
+    reveal = float(shape.reveal(below_top))
     faces = sum(strip.face for strip in pair) / 2
     hidden = abs(pair[1].centre - pair[0].centre) - faces * reveal
     return deepest_fold(option.form, hidden, reveal)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pleatwright.bench.closing.hours import half_hours
 from pleatwright.bench.closing.kilt import Kilt, kilt_of
 from pleatwright.bench.closing.ranges import (
     Range,
@@ -46,4 +47,4 @@ def _aprons(kilt: Kilt) -> str:
 
 
 def _way(name: str, can: Range, hours: float, words: str) -> Way:
-    return Way(name, can.waist_out, can.waist_in, can.hips_out, can.hips_in, hours, words)
+    return Way(name, can.waist_out, can.waist_in, can.hips_out, can.hips_in, half_hours(hours), words)

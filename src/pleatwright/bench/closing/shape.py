@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import accumulate, pairwise
+from itertools import pairwise
 
 from pleatwright.layout import Option
 from pleatwright.wearer import FELL_LEVELS, Level, LevelName, Sizes
@@ -36,9 +36,14 @@ class Shape:
 
     def edges(self, below_top: Fraction) -> tuple[Fraction, ...]:
         """From the over-apron's pleat-side edge to every pleat's edges: one more than there are pleats."""
-        reveal = self.pleated(below_top) / (self.pleats - 1 + self.centre_face)
-        faces = [self.centre_face if i == self.pleats // 2 else Fraction(1) for i in range(self.pleats)]
-        return tuple(accumulate((face * reveal for face in faces), initial=Fraction(0)))
+        reveal, middle = self.reveal(below_top), self.pleats // 2
+        edges = [i * reveal for i in range(middle + 1)]
+        edges += [(i + self.centre_face) * reveal for i in range(middle, self.pleats)]
+        return tuple(edges)
+
+    def reveal(self, below_top: Fraction) -> Fraction:
+        """Width of every pleat at a height but the middle one, which may have another face."""
+        return self.pleated(below_top) / (self.pleats - 1 + self.centre_face)
 
     def pleat_at(self, from_seam: Fraction, below_top: Fraction) -> tuple[int, Fraction]:
         """The pleat at a distance from the over-apron's seam, and how far that is beyond its near edge."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from math import ceil
 
+from pleatwright.bench.closing.hours import half_hours
 from pleatwright.bench.closing.shape import Shape
 from pleatwright.bench.closing.values import Band, Inside, Panel, Seam, Stage, Weight, Work
 from pleatwright.layout import Option, Request
@@ -24,7 +25,8 @@ def work(option: Option, shape: Shape, band: Band, inside: Inside, request: Requ
     """Every length sewn by hand with its stitches and thread, and the hours stage by stage.
 
     The fell is sewn once for every pleat, from the top edge to the hip line.  The hours of the settings are
-    those of a maker at `hours_pace`; a slower one takes as much longer over every stage.
+    those of a maker at `hours_pace`; a slower one takes as much longer over every stage.  Every stage is told
+    on the half hour, and the whole is the sum of what is told.
     """
     ours, sewing = request.settings.closing, request.settings.sewing
     fell = shape.sizes.level(LevelName.HIP).below_top
@@ -42,7 +44,7 @@ def work(option: Option, shape: Shape, band: Band, inside: Inside, request: Requ
         seam("lining", sum((_round(panel) for panel in inside.lining), Fraction(0))),
     )
     slower = ours.hours_pace / sewing.pace_pleats_an_hour
-    stages = (
+    worked = (
         Stage("relax, read and mark the cloth; the check", ours.hours_cloth * slower),
         Stage("rip, facings and fringe", ours.hours_rip * slower),
         Stage("fold and baste the pleats", ours.hours_fold * slower),
@@ -54,6 +56,7 @@ def work(option: Option, shape: Shape, band: Band, inside: Inside, request: Requ
         Stage("lining", ours.hours_lining * slower),
         Stage("fit, press, last measures", ours.hours_press * slower),
     )
+    stages = tuple(Stage(stage.name, half_hours(stage.hours)) for stage in worked)
     return Work(
         stitches_an_inch=ours.stitches_an_inch,
         fell_stitches=seams[0].stitches,

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
 
 from pleatwright.bench.check_expected import CLOSE, HEIGHT, ON_CLOTH, drift, expected_of, shrink
+from pleatwright.bench.guide.join_steps import join, read_two
 from pleatwright.bench.guide.kilt import COLOURS, IRON, MASK, NO_WAY_BACK, RESTRICTED, SHEARS, Kilt
 from pleatwright.bench.guide.step import Chapter, Drawn, Figure, Proof, Step
 from pleatwright.bench.ruler import ruler_of
@@ -29,8 +31,8 @@ def cloth_steps(kilt: Kilt) -> Iterator[Step]:
     yield _under_apron(kilt)
     yield _check(kilt)
     yield _rip(kilt)
-    if _joined(kilt):
-        yield _join(kilt)
+    if kilt.option.join is not None:
+        yield join(kilt)
 
 
 def _rest(kilt: Kilt) -> Step:
@@ -56,12 +58,16 @@ def _rest(kilt: Kilt) -> Step:
                 "that is then at the left."
             )
     do.append("Look for faults in daylight, and put a thread through each.")
+    what = "length along the selvedge"
+    if kilt.option.join is not None:
+        do.append("It gives two strips, one at each selvedge: measure both selvedges, end to end.")
+        what, used = "length along each selvedge", expected_of(kilt.job.request, kilt.option).needed
     return Step(
         Chapter.CLOTH,
         "Let the cloth rest",
         Drawn.PIECE,
         tuple(do),
-        Proof("length along the selvedge", kilt.write(used), "that much at least"),
+        Proof(what, kilt.write(used), "that much at least"),
         tuple(figures),
         ("long table", "steam iron", "press cloth"),
         (RESTRICTED, COLOURS, IRON),
@@ -83,7 +89,10 @@ def _read(kilt: Kilt) -> Step:
         sett = kilt.write(kilt.job.request.sett_along)
         proof = Proof("one sett along", sett, "another size changes the plan")
         return Step(Chapter.CLOTH, "Read the cloth", Drawn.READING, tuple(do), proof, (), tools)
-    if ruler.repeats:
+    if kilt.option.join is not None:
+        more, figures, proof = read_two(kilt, kilt.option.join, ruler)
+        do += more
+    elif ruler.repeats:
         stripe = short_name(ruler.run.sett, ruler.reference)
         first, last = ruler.repeats[0], ruler.repeats[-1]
         number = len(ruler.repeats)
@@ -113,21 +122,34 @@ def _levels(kilt: Kilt) -> Step:
     sizes = kilt.job.sizes
     every = "metre" if kilt.job.units == "metric" else "yard"
     levels = [mark for mark in kilt.marks if mark.group == "levels"]
-    do = (
+    do: tuple[str, ...] = (
         f"Measure up from the selvedge and chalk each level at both ends and every {every}.",
         "Where a level lies on a line woven into the cloth, follow the line.",
         "Chalk long lines only where they stay hidden: inside, or above the rip.",
     )
-    up = sizes.total - sizes.level(LevelName.HIP).below_top
+    up, selvedge = sizes.total - sizes.level(LevelName.HIP).below_top, "selvedge"
+    sewn = kilt.option.join
+    if sewn is not None and sewn.hem:
+        do += (
+            f"The {sewn.hemmed} strip's horizontals lie {kilt.write(sewn.hem)} higher than the other's: all "
+            "its levels do too, and what is then below its fold is hemmed.",
+        )
+        up, selvedge = up + Fraction(sewn.hem_first), "first strip's selvedge"
     return Step(
         Chapter.CLOTH,
         "Chalk the levels",
         Drawn.LEVELS,
         do,
-        kilt.proof("selvedge up to the hip line, in three places", up, ON_CLOTH),
-        tuple(kilt.figure(f"up to the {mark.what.partition(',')[0]}", mark.tape) for mark in levels),
+        kilt.proof(f"{selvedge} up to the hip line, in three places", up, ON_CLOTH),
+        tuple(kilt.figure(_up_to(mark.what), mark.tape) for mark in levels),
         CHALK,
     )
+
+
+def _up_to(what: str) -> str:
+    """A level's figure: up to the hip line; of two strips, second strip, hip line."""
+    level, of, strip = what.partition(",")[0].rpartition(" of the ")
+    return f"{strip}, {level}" if of and strip.endswith(" strip") else f"up to the {what.partition(',')[0]}"
 
 
 def _over_apron(kilt: Kilt) -> Step:
@@ -232,13 +254,9 @@ def _pleats(kilt: Kilt) -> Step:
     )
 
 
-def _joined(kilt: Kilt) -> bool:
-    return kilt.option.cloth is not None and kilt.option.cloth.join is not None
-
-
 def _beyond_the_seam(kilt: Kilt) -> list[str]:
     """On two strips not everything can be chalked at once."""
-    if not _joined(kilt):
+    if kilt.option.join is None:
         return []
     return ["Chalk what lies beyond the seam when the strips are joined, along the joined cloth."]
 
@@ -281,7 +299,7 @@ def _check(kilt: Kilt) -> Step:
     ]
     if not kilt.has_cloth:
         do.insert(0, "This is done when the cloth lies chalked on the table.")
-    if _joined(kilt):
+    if kilt.option.join is not None:
         do.append("After the rip, pin the strips as they will be sewn, and check once more.")
     return Step(
         Chapter.CLOTH,
@@ -289,69 +307,41 @@ def _check(kilt: Kilt) -> Step:
         Drawn.CHECK,
         tuple(do),
         Proof("the check", "GO", "nothing else"),
-        (kilt.figure("height of the rip", kilt.job.sizes.total), Figure("plan", kilt.job.version)),
+        (
+            kilt.figure(f"height of the {'first ' if kilt.option.join else ''}rip", kilt.ripped),
+            Figure("plan", kilt.job.version),
+        ),
         ("tape", "the form of the check", "a second person"),
         (NO_WAY_BACK,),
     )
 
 
 def _rip(kilt: Kilt) -> Step:
-    sizes, join = kilt.job.sizes, kilt.option.cloth.join if kilt.option.cloth else None
+    total, sewn = float(kilt.job.sizes.total), kilt.option.join
     do = [
         "Nick the end at the mark and tear along the thread, in one steady pull.",
         "Stop every arm's length and look: the tear must follow one thread.",
         "Cut off the top band at its two marks and put it aside, marked.",
     ]
-    if join is not None:
-        do.insert(1, "Tear a second strip of the same height from the other selvedge.")
+    title, strip, figures = "Rip the strip", "strip", [kilt.figure("height of the strip", total)]
+    if sewn is not None:
+        title, height = "Rip the two strips", "of the same height"
+        if sewn.hem:
+            heights = total + sewn.hem_first, total + sewn.hem_second
+            height = f"{kilt.write(heights[1])} high"
+            strip = "first strip"
+            figures = [
+                kilt.figure(f"height of the {name} strip", each)
+                for name, each in zip(("first", "second"), heights, strict=True)
+            ]
+        do.insert(1, f"Tear a second strip {height} from the other selvedge.")
     return Step(
         Chapter.CLOTH,
-        "Rip the strip" if join is None else "Rip the two strips",
+        title,
         Drawn.RIP,
         tuple(do),
-        kilt.proof("height of the strip, at both ends and the middle", sizes.total, HEIGHT),
-        (
-            kilt.figure("height of the strip", sizes.total),
-            kilt.figure("the band's height", kilt.closing.band.height),
-        ),
+        kilt.proof(f"height of the {strip}, at both ends and the middle", kilt.ripped, HEIGHT),
+        (*figures, kilt.figure("the band's height", kilt.closing.band.height)),
         ("shears", "tape"),
         (NO_WAY_BACK, MASK, SHEARS),
-    )
-
-
-def _join(kilt: Kilt) -> Step:
-    join = kilt.option.cloth.join if kilt.option.cloth else None
-    if join is None:
-        raise ValueError("only joined cloth has a seam")
-    allowance = kilt.job.request.settings.cloth.seam_allowance
-    do = (
-        "Turn the second strip round by 180° on the table, still face up: now both have a selvedge at the "
-        "bottom. Never turn it face down.",
-        "Lay the seam lines on each other, the same stripe on the same stripe, and the horizontals too.",
-        f"Sew on the line, {kilt.write(allowance)} beyond it to each side, and press the seam open. "
-        "It vanishes inside a fold.",
-        "Measure on along the joined cloth.",
-    )
-    figures = (
-        *kilt.mark_figures("join", "seam line on the first strip", "seam line on the second strip"),
-        kilt.figure("horizontals off by", abs(join.horizontals_off)),
-    )
-    proof = (
-        kilt.proof(
-            "one repeat, measured over the seam",
-            expected_of(kilt.job.request, kilt.option).repeat_over_seam,
-            CLOSE,
-        )
-        if not kilt.job.request.tartan.weft.plain
-        else Proof("the selvedge over the seam", "straight", "no step")
-    )
-    return Step(
-        Chapter.CLOTH,
-        "Join the two strips",
-        Drawn.JOIN,
-        do,
-        proof,
-        figures,
-        ("needle", "thread", "pins", "iron", "press cloth"),
-        (IRON,),
     )

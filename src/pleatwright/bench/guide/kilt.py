@@ -103,6 +103,12 @@ class Kilt:
         return self.job.hand == "right"
 
     @property
+    def ripped(self) -> float:
+        """Height in inches of the strip along the selvedge towards the maker, its hems included."""
+        sewn = self.option.join
+        return float(self.job.sizes.total) + (0.0 if sewn is None else sewn.hem_first)
+
+    @property
     def has_cloth(self) -> bool:
         """Whether there is a piece that the kilt lies on."""
         return self.option.cloth is not None
