@@ -32,6 +32,14 @@ def kilt(name: str, selvedge: str = "3") -> tuple[Option, Request]:
     return option, request
 
 
+def unhemmed(option: Option) -> Option:
+    """The same kilt where the piece is too narrow to hem a strip, so that the lines stay apart."""
+    assert option.cloth is not None
+    assert option.cloth.join is not None
+    join = replace(option.cloth.join, hem_first=0.0, hem_second=0.0)
+    return replace(option, cloth=replace(option.cloth, join=join))
+
+
 def pixels(option: Option, request: Request, width: int = 1400) -> NDArray[np.int64]:
     image = back_picture(option, request, width_px=width, folds=False)
     return np.asarray(image).astype(np.int64)
@@ -55,8 +63,8 @@ def test_a_thread_may_change_its_size_within_a_reveal() -> None:
 
 def test_horizontals_step_at_a_join_that_does_not_meet_by_as_much_as_the_plan_says() -> None:
     option, request = kilt("double-width", "2")
-    assert option.cloth is not None
-    join = option.cloth.join
+    option = unhemmed(option)
+    join = option.join
     assert join is not None
     assert join.horizontals_off == pytest.approx(2)
     picture, view = pixels(option, request), back_view(option, request, 1400)
@@ -90,9 +98,24 @@ def test_horizontals_run_through_where_the_join_meets() -> None:
     assert np.array_equal(pixels(met, request), pixels(straight, request))
 
 
+@pytest.mark.parametrize("selvedge, hemmed", [("2", "second"), ("4", "first")])
+def test_horizontals_run_through_where_a_strip_is_hemmed(selvedge: str, hemmed: str) -> None:
+    option, request = kilt("double-width", selvedge)
+    assert option.cloth is not None
+    assert option.join is not None
+    assert option.join.hemmed == hemmed
+    first, second = Cloth.of(option, request).higher
+    assert first == pytest.approx(second)
+    if hemmed == "second":  # then the first one lies as a single strip does
+        straight = replace(option, cloth=replace(option.cloth, join=None))
+        assert np.array_equal(pixels(option, request), pixels(straight, request))
+        assert not np.array_equal(pixels(unhemmed(option), request), pixels(straight, request))
+
+
 def test_an_apron_beyond_the_join_has_the_second_strips_horizontals() -> None:
     """The same kilt with its seam moved before the over-apron: all that changes is how high its lines lie."""
     option, request = kilt("double-width", "2")
+    option = unhemmed(option)
     assert option.cloth is not None
     assert option.cloth.join is not None
     early = replace(option.cloth.join, tape=0.01)

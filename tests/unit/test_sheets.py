@@ -102,6 +102,17 @@ def test_a_heading_goes_with_what_it_heads() -> None:
     assert [item.text for item in second if isinstance(item, Text)] == ["heading", "body"]
 
 
+@pytest.mark.parametrize("count", [2, 3, 5])
+def test_a_tables_last_row_never_stands_alone_on_the_next_page(count: int) -> None:
+    rows = table((Column("level", 2.0),), [(f"row {number}",) for number in range(count)])
+    height = sum(row.height for row in rows)
+    for tenths in range(40):
+        before = Block(2.0 - height + tenths * height / 40, (Text(0.0, 0.1, "before", 10.0),))
+        pages = broken((before, *rows), 2.0)
+        last = [item.text for item in pages[-1] if isinstance(item, Text) and item.text.startswith("row")]
+        assert len(last) > 1
+
+
 def test_a_tables_head_comes_again_on_every_page_and_white_never_opens_one() -> None:
     columns = (Column("stripe", 2.0), Column("wide", 1.0, "end", figures=True))
     rows = table(columns, [(f"row {number}", '1 3/8"') for number in range(30)])

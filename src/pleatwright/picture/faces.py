@@ -83,7 +83,7 @@ class Cloth:
         along = option.cloth.run(tartan.weft)
         if join is None:
             return cls(along, up, None, (first, first))
-        return cls(along, up, join.tape, (first, first + join.horizontals_off))
+        return cls(along, up, join.tape, (-join.hem_first, join.horizontals_off - join.hem_second))
 
     def is_second(self, tape: float) -> bool:
         """Whether that tape position lies on the second strip."""

@@ -30,7 +30,7 @@ EDGE_WIDE, LINE_WIDE = 0.06, 0.09
 LINE_DARK = 0.5
 LEAST_LIGHT = 0.1
 TURNED_DARK = 0.7
-ROWS_AT_ONCE = 128
+PIXELS_AT_ONCE = 400_000
 """So few that what is reckoned for them stays in the processor's own memory."""
 FELL_GAIN, FREE_GAIN = 0.75, 1.15  # sewn down the folds lie flat; below the fell they stand a little open
 
@@ -138,15 +138,17 @@ def drawn(
     Weft and warp each show on half of a 2/2 twill, so a pixel's light is half of each [textbooks of weaving];
     with `threads` it is as much of each as the twill brings on top there.
     """
-    lines = (across(view, request, cloth, False), across(view, request, cloth, True))
+    first = across(view, request, cloth, False)
+    lines = (first, first if cloth.seam is None else across(view, request, cloth, True))
     gain = _float(_gain(view, request)) if shaded else None
     kept = _float(1 - _lines(view) if shaded else np.ones(view.height))
     paper = _float(light_of(PAPER))
     light: Light = np.zeros((3, view.height, view.width), dtype=np.float32)
     covered = np.zeros((view.height, view.width), dtype=np.float32)
     fabrics = [Fabric.of(view, cloth, part) for part in parts]
-    for first in range(0, view.height, ROWS_AT_ONCE):
-        rows = slice(first, first + ROWS_AT_ONCE)
+    rows_at_once = max(1, PIXELS_AT_ONCE // view.width)
+    for top in range(0, view.height, rows_at_once):
+        rows = slice(top, top + rows_at_once)
         some = (lines[0].rows(rows), lines[1].rows(rows))
         here, cover = light[:, rows], covered[rows]
         for fabric in fabrics:

@@ -133,7 +133,9 @@ class Page:
 
 def moved(items: Iterable[Item], dx: float, dy: float) -> tuple[Item, ...]:
     """The items moved by dx to the right and dy down."""
-    return tuple(_moved(item, dx, dy) for item in items)
+    if not dx and not dy:
+        return tuple(items)
+    return tuple([_moved(item, dx, dy) for item in items])
 
 
 def _moved(item: Item, dx: float, dy: float) -> Item:
@@ -145,8 +147,9 @@ def _moved(item: Item, dx: float, dy: float) -> Item:
             return Text(x + dx, y + dy, text, size, anchor, bold, fill, layer)
         case Rect(x, y, width, height, stroke, weight, fill, layer):
             return Rect(x + dx, y + dy, width, height, stroke, weight, fill, layer)
-        case Polyline():
-            return replace(item, points=tuple((x + dx, y + dy) for x, y in item.points))
+        case Polyline(points, stroke, weight, closed, fill, layer, opacity):
+            points = tuple([(x + dx, y + dy) for x, y in points])
+            return Polyline(points, stroke, weight, closed, fill, layer, opacity)
         case Window():
             return replace(item, x=item.x + dx, y=item.y + dy, items=moved(item.items, dx, dy))
         case Circle() | Picture():

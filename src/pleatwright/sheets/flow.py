@@ -45,8 +45,13 @@ def white(height: float) -> Block:
     return Block(0.0, (), gap=height)
 
 
-def broken(blocks: Sequence[Block], height: float) -> tuple[tuple[Item, ...], ...]:
-    """The blocks laid one under the other on as many pages, `height` inches each, as they take."""
+def broken(
+    blocks: Sequence[Block], height: float, left: float = 0.0, top: float = 0.0
+) -> tuple[tuple[Item, ...], ...]:
+    """The blocks laid one under the other on as many pages, `height` inches each, as they take.
+
+    The first one's top left corner lies at `left` and `top`.
+    """
     pages: list[tuple[Item, ...]] = []
     items: list[Item] = []
     y, at = 0.0, 0
@@ -60,10 +65,10 @@ def broken(blocks: Sequence[Block], height: float) -> tuple[tuple[Item, ...], ..
             pages.append(tuple(items))
             items, y = [], 0.0
         if not items and group[0].head is not None:
-            items += group[0].head.items
+            items += moved(group[0].head.items, left, top)
             y += group[0].head.height
         for block in group:
-            items += moved(block.items, 0.0, y)
+            items += moved(block.items, left, top + y)
             y += block.height + block.gap
         if not items:
             y = 0.0
@@ -170,13 +175,15 @@ def table(
 ) -> tuple[Block, ...]:
     """A table with hairlines, one block a row; its head comes again on every page.
 
+    The last row never stands alone on a page: it takes the one before it along.
     Every row must have as many texts as there are columns; rows numbered in `strong` are bold and tinted.
     """
     head = _table_head(columns) if headed else None
     blocks = [head] if head is not None else []
-    for number, row in enumerate(rows):
+    listed = tuple(rows)
+    for number, row in enumerate(listed):
         block = _table_row(columns, row, size, pad, number in strong)
-        blocks.append(Block(block.height, block.items, head=head))
+        blocks.append(Block(block.height, block.items, number == len(listed) - 2, head))
     return tuple(blocks)
 
 
@@ -240,9 +247,8 @@ class Sheet:
 
 def sheets_of(title: str, blocks: Sequence[Block], frame: Frame) -> tuple[Sheet, ...]:
     """The blocks as sheets of one title, as many as they take."""
-    return tuple(
-        Sheet(title, moved(items, frame.margin, frame.top)) for items in broken(blocks, frame.height)
-    )
+    pages = broken(blocks, frame.height, frame.margin, frame.top)
+    return tuple(Sheet(title, items) for items in pages)
 
 
 def numbered(job: Job, frame: Frame, sheets: Sequence[Sheet]) -> tuple[Page, ...]:

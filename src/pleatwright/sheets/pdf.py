@@ -127,9 +127,9 @@ def _path(canvas: Any, item: Line | Polyline, height: float) -> None:
         canvas.setDash(list(item.dash))
     else:
         points, fill, closed = item.points, item.fill, item.closed
-        if item.opacity != 1.0:
-            canvas.setFillAlpha(item.opacity)
     _colours(canvas, item.stroke, fill)
+    if isinstance(item, Polyline) and item.opacity != 1.0:
+        canvas.setFillAlpha(item.opacity)  # after the colour, which is solid
     path = canvas.beginPath()
     path.moveTo(points[0][0] * POINTS, (height - points[0][1]) * POINTS)
     for x, y in points[1:]:

@@ -6,6 +6,7 @@ from fractions import Fraction
 
 from pleatwright.bench import CAUTIONS
 from pleatwright.bench.alter import Alteration, Kilt, Step, Verdict
+from pleatwright.bench.closing import write_hours
 from pleatwright.lengths import Grid, Units, write_length
 from pleatwright.order import Paper
 from pleatwright.sheets.drawing import Item, Line, Page, Rect, Text, moved
@@ -63,7 +64,7 @@ def alteration_sheets(made: Alteration, units: Units, grid: Grid, frame: Frame) 
     width = frame.width
     verdict = str(made.verdict)
     colour = ALARM if made.verdict is Verdict.REMAKE else ACCENT
-    hours = f"; about {_half_hours(made.hours)}" if made.hours else ""
+    hours = f"; about {write_hours(made.hours)}" if made.hours else ""
     blocks = [
         paragraph(
             f"{verdict[:1].upper()}{verdict[1:]}{hours}.", width, HEADING + 2, bold=True, fill=colour, gap=0.1
@@ -98,13 +99,8 @@ def _step(number: int, step: Step, width: float) -> Block:
         Line(0.0, top + body.height + 0.06, width, top + body.height + 0.06, HAIR, 0.4),
     ]
     if step.hours:
-        items.append(Text(width, baseline(BODY), _half_hours(step.hours), BODY, "end", fill=GREY))
+        items.append(Text(width, baseline(BODY), write_hours(step.hours), BODY, "end", fill=GREY))
     return Block(top + body.height + 0.06, tuple(items), gap=0.08)
-
-
-def _half_hours(hours: float) -> str:
-    """Hours to the half."""
-    return f"{round(2 * hours) / 2:g} hour{'' if hours == 1 else 's'}"
 
 
 def _sizes(made: Alteration, units: Units, grid: Grid, width: float) -> tuple[Block, ...]:

@@ -305,7 +305,7 @@ def _work(job: Job, made: Closing, width: float) -> list[Block]:
     )
     hours = table(
         (Column("stage", half - 0.7), Column("hours", 0.7, "end")),
-        [(stage.name, f"{stage.hours:.1f}") for stage in work.stages] + [("in all", f"{work.hours:.0f}")],
+        [(stage.name, f"{stage.hours:.1f}") for stage in work.stages] + [("in all", f"{work.hours:.1f}")],
         pad=0.03,
         strong=frozenset({len(work.stages)}),
     )

@@ -33,7 +33,7 @@ def later_table(job: Job, closing: Closing, width: float) -> tuple[Block, ...]:
             long(way.waist_in),
             long(way.hips_out),
             long(way.hips_in),
-            f"{way.hours:.0f}" if way.hours else "–",
+            f"{way.hours:g}" if way.hours else "–",
             way.words,
         )
         for way in closing.later

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pleatwright.layout import Option, Plan
+from pleatwright.layout import Option, Plan, sensitivities
 from pleatwright.lengths import write_length, write_yards
 from pleatwright.order import Job
 from pleatwright.pleats import Form, Shows
@@ -40,12 +40,13 @@ def options_sheets(job: Job, plan: Plan, backs: tuple[bytes, ...], frame: Frame)
         "Points are what is left of 100; a score holds within one kind, a standing across kinds."
     )
     blocks = [paragraph(intro, frame.width, gap=0.12)]
-    for option, picture in zip(plan.options, pictures, strict=True):
-        blocks.append(_card(option, picture, job, frame.width))
+    bear = [one.words for one in sensitivities(job.request, plan)] or [""] * len(plan.options)
+    for option, picture, words in zip(plan.options, pictures, bear, strict=True):
+        blocks.append(_card(option, picture, words, job, frame.width))
     return sheets_of("The kilts this cloth allows", blocks, frame)
 
 
-def _card(option: Option, picture: bytes | None, job: Job, width: float) -> Block:
+def _card(option: Option, picture: bytes | None, bears: str, job: Job, width: float) -> Block:
     items: list[Item] = [
         Rect(0.0, 0.02, 0.36, 0.3, fill=ACCENT),
         Text(0.18, 0.02 + 0.215, str(option.number), HEADING, "middle", True, WHITE),
@@ -69,7 +70,8 @@ def _card(option: Option, picture: bytes | None, job: Job, width: float) -> Bloc
             y += line_height(FIGURES)
         y += 0.025
     y += 0.07
-    for reason in option.reasons if option.number <= REASONED else option.reasons[-1:]:
+    reasons = option.reasons if option.number <= REASONED else option.reasons[-1:]
+    for reason in (*reasons, *([bears] if bears and bears not in reasons else [])):
         block = paragraph(reason, width - left - 0.15, FIGURES)
         items.append(Text(left, y + baseline(FIGURES), "–", FIGURES, fill=ACCENT))
         items += moved(block.items, left + 0.15, y)

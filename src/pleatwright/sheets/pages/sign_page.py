@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from pleatwright.cloth import MEET
 from pleatwright.layout import Option
 from pleatwright.lengths import write_length
 from pleatwright.order import Job
@@ -111,6 +112,7 @@ def _words(job: Job, option: Option, width: float) -> tuple[Block, ...]:
         (shown, f"{length(hip.reveal)} at the hip line, {length(strap.reveal)} at the strap line"),
         ("stripes", "" if option.shows is Shows.PLAIN else _stripes(option)),
         ("at risk", _at_risk(option)),
+        ("join", _join(job, option)),
     )
     pairs = [_fact(label, text or "–", half - GAP) for label, text in short]
     rows = [
@@ -133,6 +135,22 @@ def _at_risk(option: Option) -> str:
     more = len(option.lines_at_risk) - len(names)
     rest = f" and {more} more" if more else ""
     return f"not whole on every pleat: {'; '.join(names)}{rest}" if names else ""
+
+
+def _join(job: Job, option: Option) -> str:
+    """What the client has to know of a seam in the cloth; nothing where it is one strip."""
+    join = option.join
+    if join is None:
+        return ""
+    sewn = "of two strips, the seam hidden in a fold"
+    if abs(join.horizontals_off) <= MEET:
+        return f"{sewn}; the lines across run on"
+    off = write_length(abs(join.horizontals_off), job.units, job.grid)
+    if join.hem:
+        return (
+            f"{sewn}; the lines across would miss by {off}, so one strip has a hem of that depth: they run on"
+        )
+    return f"{sewn}; the lines across miss each other there by {off}"
 
 
 def _fact(label: str, text: str, width: float) -> Block:

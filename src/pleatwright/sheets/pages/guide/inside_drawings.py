@@ -51,8 +51,9 @@ def folds_cut(kilt: Kilt, width: float) -> Sketch:
     if not folds.kept:
         items.append(Polyline(area(Fraction(0), folds.cut_below_top), None, closed=True, fill=CUT))
     heights = [*shape.fell_heights, low]
+    edges = [shape.edges(min(h, hip)) for h in heights]
     for number in range(1, kilt.option.pleats):
-        points = tuple((x(h, shape.edges(min(h, hip))[number]), y(h)) for h in heights)
+        points = tuple((x(h, at[number]), y(h)) for h, at in zip(heights, edges, strict=True))
         items.append(Polyline(points, GREY, 0.7))
     items.append(
         Polyline(

@@ -25,16 +25,15 @@ from pleatwright.wearer import LevelName
 
 
 def levels(kilt: Kilt, width: float) -> Sketch:
-    """The left end of the strip with its levels, to scale in height."""
-    sizes = kilt.job.sizes
+    """The left end of the (first) strip with its levels, to scale in height."""
     named = [
         (LevelName.TOP, "top edge"),
         (LevelName.STRAP, "strap line"),
         (LevelName.HIP, "hip line"),
     ]
-    if sizes.hem:
+    total = kilt.ripped
+    if total > float(kilt.level(LevelName.BOTTOM).below_top):
         named.append((LevelName.BOTTOM, "fold of the hem"))
-    total = float(sizes.total)
     tall, above = 2.15, 0.3
     scale = tall / total
     right = width - 1.35
@@ -50,7 +49,7 @@ def levels(kilt: Kilt, width: float) -> Sketch:
         place = max(y, last + LINE)
         last = place
         items.append(label(right + 0.12, place, words, "start"))
-    shown = [mark for mark in kilt.marks if mark.group == "levels"]
+    shown = [mark for mark in kilt.marks if mark.group == "levels"][: len(places)]  # of the first strip
     free = bottom - max(y for y, words in places if words != "fold of the hem")
     for i, (mark, (y, _)) in enumerate(zip(shown, places, strict=True)):
         x = right * (i + 0.5) / len(places)

@@ -92,8 +92,10 @@ def reading(kilt: Kilt, width: float) -> Sketch:
 def rip(kilt: Kilt, width: float) -> Sketch:
     """The piece being torn: the strip below, what is left above."""
     piece_ = kilt.job.request.piece
-    joined = kilt.option.cloth is not None and kilt.option.cloth.join is not None
-    total = float(kilt.job.sizes.total)
+    sewn = kilt.option.join
+    joined = sewn is not None
+    total = kilt.ripped
+    second = float(kilt.job.sizes.total) + (0.0 if sewn is None else sewn.hem_second)
     high = max(float(piece_.width) if piece_ else total * 1.2, total * 1.05)
     tall = 1.0
     scale = tall / high
@@ -101,7 +103,7 @@ def rip(kilt: Kilt, width: float) -> Sketch:
     top = 0.16
     lines = [top + tall - total * scale]
     if joined:
-        lines.append(top + total * scale)
+        lines.append(top + second * scale)
     shown = min(end_of(kilt), right / scale / 2)
     items: list[Item] = [*strip(kilt, 0.0, shown, 0.0, top, right, tall)]
     torn = right * 0.42
@@ -113,9 +115,9 @@ def rip(kilt: Kilt, width: float) -> Sketch:
     items += [Rect(torn * 0.28, y - 0.34, 0.34, 0.68, fill=WHITE)]
     items += arrow((torn * 0.28 + 0.17, y - 0.02), (torn * 0.28 + 0.17, y - 0.31), THREAD, 2.2, 0.16)
     items += arrow((torn * 0.28 + 0.17, y + 0.02), (torn * 0.28 + 0.17, y + 0.31), THREAD, 2.2, 0.16)
-    items += down(right + 0.14, y, top + tall, kilt.write(kilt.job.sizes.total))
+    items += down(right + 0.14, y, top + tall, kilt.write(total))
     if joined:
-        items += down(right + 0.14, top, lines[1], "")
+        items += down(right + 0.14, top, lines[1], "" if second == total else kilt.write(second))
     items += plate(right * 0.7, (y + top + tall) / 2, "strip for the kilt")
     if joined:
         items += plate(right * 0.7, (top + lines[1]) / 2, "second strip, to be turned")
@@ -127,7 +129,7 @@ def rip(kilt: Kilt, width: float) -> Sketch:
 
 def join(kilt: Kilt, width: float) -> Sketch:
     """The joined strip about its seam: the stripes run on over it."""
-    seam = kilt.option.cloth.join if kilt.option.cloth else None
+    seam = kilt.option.join
     if seam is None:
         raise ValueError("only joined cloth has a seam")
     half = float(kilt.job.request.sett_along) * 1.5
@@ -148,5 +150,6 @@ def join(kilt: Kilt, width: float) -> Sketch:
     items.append(label(x, top - 0.14, f"seam at {kilt.write(seam.tape)}", bold=True))
     items += plate(width * 0.2, top + tall / 2, "first strip")
     items += plate(width * 0.8, top + tall / 2, "second strip, turned by 180°")
-    items.append(label(x, top + tall + 0.17, "selvedge of both towards you"))
+    lower = f"the {seam.hemmed} strip's hem in one line with the other's selvedge" if seam.hem else ""
+    items.append(label(x, top + tall + 0.17, lower or "selvedge of both towards you"))
     return Sketch(top + tall + 0.29, tuple(items))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import pairwise
 from math import floor
 
@@ -143,8 +144,15 @@ class Flat:
 
     def edges(self, name: LevelName) -> tuple[float, ...]:
         """Cloth inches from the over-apron's edge onward to every edge of the pleats at a level."""
-        below = min(self.kilt.level(name).below_top, self.kilt.level(LevelName.HIP).below_top)
-        return tuple(float(edge) for edge in self.shape.edges(below))
+        return self._edges[name]
+
+    @cached_property
+    def _edges(self) -> dict[LevelName, tuple[float, ...]]:
+        hip = self.kilt.level(LevelName.HIP).below_top
+        return {
+            level.name: tuple(float(edge) for edge in self.shape.edges(min(level.below_top, hip)))
+            for level in self.kilt.job.sizes.levels
+        }
 
     def widths(self, name: LevelName) -> tuple[float, float, float]:
         """Over-apron, pleats, under-apron at a level, cloth inches."""
