@@ -5,7 +5,8 @@ from __future__ import annotations
 import os
 import shutil
 import tempfile
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from pathlib import Path
 
 from pleatwright.errors import InputError, Problem
@@ -18,11 +19,17 @@ def write_folder(folder: Path, files: Mapping[str, bytes]) -> None:
     """Put exactly these files into `folder`, or leave all as it was.
 
     The files are written to a new folder beside it, which then takes its place in two renames.  Of a folder
-    that is already there only what an earlier run wrote is replaced; another file in it is an InputError.
+    that is already there only what an earlier run wrote is replaced; another file in it is an InputError, and
+    so is a folder that cannot be written.
     """
     folder = folder.absolute()
-    _refuse_strangers(folder)
-    folder.parent.mkdir(parents=True, exist_ok=True)
+    with _writing(folder, "--out", "folder"):
+        _refuse_strangers(folder)
+        folder.parent.mkdir(parents=True, exist_ok=True)
+        _put(folder, files)
+
+
+def _put(folder: Path, files: Mapping[str, bytes]) -> None:
     fresh = Path(tempfile.mkdtemp(prefix=f".{folder.name}.", dir=folder.parent))
     try:
         fresh.chmod(0o777 & ~_umask())
@@ -45,10 +52,18 @@ def write_folder(folder: Path, files: Mapping[str, bytes]) -> None:
         shutil.rmtree(fresh, ignore_errors=True)
 
 
-def write_file(path: Path, content: bytes) -> None:
-    """Write one file whole or not at all: a temporary file beside it, then a rename."""
+def write_file(path: Path, content: bytes, *, option: str = "--out") -> None:
+    """Write one file whole or not at all: a temporary file beside it, then a rename.
+
+    Raises InputError, naming the command's option for the file, where it cannot be written.
+    """
     path = path.absolute()
-    path.parent.mkdir(parents=True, exist_ok=True)
+    with _writing(path, option, "file"):
+        path.parent.mkdir(parents=True, exist_ok=True)
+        _replace(path, content)
+
+
+def _replace(path: Path, content: bytes) -> None:
     handle, name = tempfile.mkstemp(prefix=f".{path.name}.", dir=path.parent)
     try:
         with os.fdopen(handle, "wb") as out:
@@ -62,21 +77,34 @@ def write_file(path: Path, content: bytes) -> None:
         Path(name).unlink(missing_ok=True)
 
 
+@contextmanager
+def _writing(path: Path, option: str, what: str) -> Iterator[None]:
+    """A folder or file that cannot be written is refused as any other input."""
+    try:
+        yield
+    except OSError as error:
+        reason = (error.strerror or str(error)).lower()
+        if isinstance(error, FileExistsError | NotADirectoryError):
+            reason = "a file stands where its folder should be"
+        allowed, fix = f"cannot be written ({reason})", f"name another {what} with {option}"
+        raise InputError(Problem(option, f'"{path}"', allowed, fix)) from None
+
+
 def _refuse_strangers(folder: Path) -> None:
     if not folder.exists():
         return
-    field = f"--out {folder}"
     if not folder.is_dir():
-        raise InputError(Problem(field, "is a file", "must be a folder", "name another folder with --out"))
+        allowed = "is a file, and a packet needs a folder"
+        raise InputError(Problem("--out", f'"{folder}"', allowed, "name another folder with --out"))
     listed = folder / OURS
     ours = set(listed.read_text(encoding="utf-8").split("\n")) if listed.is_file() else set()
     found = [path.relative_to(folder).as_posix() for path in folder.rglob("*") if path.is_file()]
     strangers = [name for name in found if name not in ours]
     if strangers:
-        seen = f"holds {strangers[0]}" + (f" and {len(strangers) - 1} more" if len(strangers) > 1 else "")
-        raise InputError(
-            Problem(field, seen, "may hold only an earlier packet", "name a new folder with --out")
-        )
+        others = len(strangers) - 1
+        more = f" and {others} other file{'s' if others > 1 else ''}" if others else ""
+        allowed = f"holds {strangers[0]}{more}, which no earlier packet put there"
+        raise InputError(Problem("--out", f'"{folder}"', allowed, "name a new folder with --out"))
 
 
 def _umask() -> int:

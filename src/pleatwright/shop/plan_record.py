@@ -13,7 +13,7 @@ from pleatwright.bench.closing import Closing, closing
 from pleatwright.bench.guide import Step, guide
 from pleatwright.bench.risk import Risk, risk
 from pleatwright.findings import Finding
-from pleatwright.layout import ClothToOrder, Option, Plan
+from pleatwright.layout import ClothToOrder, Option, Plan, Sensitivity, sensitivities
 from pleatwright.order import Job
 from pleatwright.shop.record import as_json, schema_of
 from pleatwright.wearer import Sizes
@@ -72,6 +72,7 @@ class PlanRecord:
 
     `plan_version` changes whenever the order, the shop's settings or the program change.  The best
     option stands first; `searched` counts every candidate, `fitting` those the piece is long enough for.
+    `bears`: what each option bears when cloth, body or sewing are a little off.
     """
 
     format: str
@@ -93,6 +94,7 @@ class PlanRecord:
     fitting: int
     cloth_to_order: ClothToOrder | None
     options: tuple[Option, ...]
+    bears: tuple[Sensitivity, ...]
     bench: BenchRecord | None
 
 
@@ -136,6 +138,7 @@ def plan_record(job: Job, plan: Plan) -> PlanRecord:
         fitting=plan.fitting,
         cloth_to_order=plan.to_order,
         options=plan.options,
+        bears=sensitivities(request, plan),
         bench=None if plan.chosen is None else BenchRecord.of(job, plan.chosen),
     )
 

@@ -69,14 +69,24 @@ def log_beside(order: Path) -> Path:
 
 def append_entry(path: Path, entry: Entry, kept: KeptLog) -> None:
     """Add an entry to the file that was read as `kept`; raises InputError where it cannot be written."""
+    append_line(path, entry_line(entry, torn=len(kept.torn)), option="--log")
+
+
+def entry_line(entry: Entry, *, torn: int = 0) -> str:
+    """An entry as one line of a log; `torn`: bytes that a crash left before it."""
     data: dict[str, Any] = {_KIND: _NAME_OF[type(entry)]}
     if isinstance(entry, Started):
         made_by = f"pleatwright {pleatwright.__version__}"
         data = {"format": FORMAT, "format_version": FORMAT_VERSION, "made_by": made_by, **data}
     data.update(_written(entry))
-    if kept.torn:
-        data[_TORN] = len(kept.torn)
-    append_line(path, json.dumps(data, ensure_ascii=False), option="--log")
+    if torn:
+        data[_TORN] = torn
+    return json.dumps(data, ensure_ascii=False)
+
+
+def entry_of(line: str) -> Entry:
+    """One line's entry; raises ValueError or InputError where it is none."""
+    return _read(line.encode())[0]
 
 
 def read_log(path: Path) -> KeptLog:
@@ -114,7 +124,7 @@ def read_log(path: Path) -> KeptLog:
         log = SewingLog(tuple(entries))
     except ValueError as error:
         fix = "put back a copy of the file from before"
-        problem = Problem(path.name, str(error), "does not follow from what stands before it", fix)
+        problem = Problem(path.name, "the log", f"contradicts itself ({error})", fix)
         raise InputError(problem) from None
     return KeptLog(log, b"\n".join(torn))
 
