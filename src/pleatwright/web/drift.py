@@ -1,0 +1,78 @@
+"""How the sett wanders along a piece, as a drawing for the page: places in the drawing's own units."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from pleatwright.cloth import drift
+from pleatwright.lengths import MILLIMETRE, Grid, write_length
+from pleatwright.order import Job
+
+WIDE, HIGH = 640.0, 220.0
+LEFT, BELOW = 84.0, 34.0
+ROOM = 0.0025
+"""Share of the sett above and below the plotted sizes."""
+
+
+@dataclass(frozen=True)
+class Tick:
+    """A line of the grid and its figure."""
+
+    at: float
+    words: str
+
+
+@dataclass(frozen=True)
+class Plot:
+    """The sett's local size against the place along the piece, and the same in words."""
+
+    width: float
+    height: float
+    left: float
+    bottom: float
+    points: tuple[tuple[float, float], ...]
+    stated: float
+    along: tuple[Tick, ...]
+    sizes: tuple[Tick, ...]
+    words: str
+
+    @property
+    def line(self) -> str:
+        """The points as SVG writes them."""
+        return " ".join(f"{x:.1f},{y:.1f}" for x, y in self.points)
+
+
+def plot_of(job: Job) -> Plot | None:
+    """The plot of a job's readings; None where there are too few."""
+    piece = job.request.piece
+    found = None if piece is None else drift(piece.readings, job.request.tartan.weft)
+    if piece is None or found is None:
+        return None
+    sett, length = float(job.request.sett_along), float(piece.length)
+    low, high = min(found.least, sett) - ROOM * sett, max(found.greatest, sett) + ROOM * sett
+    bottom = HIGH - BELOW
+
+    def x_of(at: float) -> float:
+        return LEFT + (WIDE - LEFT - 10) * at / length
+
+    def y_of(size: float) -> float:
+        return 12 + (bottom - 12) * (high - size) / (high - low)
+
+    metric = job.units == "metric"
+    step = float(500 * MILLIMETRE) if metric else 36.0
+    along = tuple(
+        Tick(x_of(i * step), f"{i / 2:g} m" if metric else f"{i} yd") for i in range(int(length / step) + 1)
+    )
+    sizes = tuple(Tick(y_of(size), fine(job, size)) for size in sorted({found.least, found.greatest}))
+    words = (
+        f"{fine(job, found.least)} – {fine(job, found.greatest)}, {fine(job, found.mean)}, {fine(job, sett)}"
+    )
+    points = tuple((x_of(one.at), y_of(one.size)) for one in found.sizes)
+    return Plot(WIDE, HIGH, LEFT, bottom, points, y_of(sett), along, sizes, words)
+
+
+def fine(job: Job, size: float) -> str:
+    """A sett's size, a mean over many threads: to 1/32 inch, or in tenths of a millimetre."""
+    if job.units == "metric":
+        return f"{size / float(MILLIMETRE):.1f} mm"
+    return write_length(size, "in", Grid.THIRTYSECOND)

@@ -1,0 +1,71 @@
+/* The line to the workshop's machine: what was entered is sent as soon as it can be reached. */
+import { fill, here, kept, mine, order, say, texts } from "./table.held.js";
+
+const AGAIN = 4000; // milliseconds from one try to the next
+const MOST = 400; // entries sent at once
+const csrf = document.querySelector("meta[name=csrf]").content;
+let sending = false;
+let reached = null; // whether the machine answered last time
+let take = () => {}; // hears what it says
+
+async function ask(path, body) {
+  const answer = await fetch(`/orders/${order}/table/${path}`, {
+    method: body ? "POST" : "GET",
+    headers: { accept: "application/json", ...(body ? { "content-type": "application/json", "x-csrf": csrf } : {}) },
+    body: body && JSON.stringify(body),
+    redirect: "error",
+    signal: AbortSignal.timeout(15000),
+  });
+  if (!answer.ok) throw Object.assign(new Error("refused"), { status: answer.status, body: await answer.json().catch(() => null) });
+  return answer.json();
+}
+
+const inWords = (problem) => `${problem.seen} ${problem.allowed}: ${problem.fix}`;
+
+/* what was sent is out of the queue, and what could not be followed of it is told */
+function settled(sent, answer) {
+  const problems = answer.problems || [];
+  here.queue = here.queue.slice(sent.length);
+  for (const one of sent) delete here.wrong[one.mark];
+  for (const one of problems) here.wrong[one.mark] = inWords(one);
+  here.ahead = answer.now - Date.now();
+  kept.set(mine("queue"), here.queue);
+  kept.set(mine("wrong"), here.wrong);
+  kept.set("ahead", here.ahead);
+  take(answer);
+  const { step } = here; // what is wrong there, its own screen says
+  const other = problems.find((one) => one.mark !== step.key && !(step.stripe && one.mark === step.stripe.key));
+  say(other ? inWords(other) : sent.length ? texts.sent : texts.reached, Boolean(other));
+}
+
+function failed(error) {
+  if (error.status) {
+    const first = error.body && error.body.problems && error.body.problems[0];
+    say(first && error.status !== 403 ? inWords(first) : texts.refused, true);
+  } else {
+    say(here.queue.length ? fill(texts.queued, { count: here.queue.length }) : texts.unreached, true);
+  }
+}
+
+export async function send() {
+  if (sending) return;
+  sending = true;
+  const sent = here.queue.slice(0, MOST);
+  try {
+    const answer = sent.length ? await ask("entries", { entries: sent }) : await ask("marks");
+    reached = true;
+    settled(sent, answer);
+  } catch (error) {
+    reached = false;
+    failed(error);
+  }
+  sending = false;
+  if (reached && here.queue.length) send();
+}
+
+export function connect(listener) {
+  take = listener;
+  document.addEventListener("visibilitychange", () => { if (document.visibilityState === "visible") send(); });
+  addEventListener("online", send);
+  setInterval(() => { if (reached === false || here.queue.length) send(); }, AGAIN);
+}
