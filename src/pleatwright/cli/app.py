@@ -12,8 +12,8 @@ from typing import TYPE_CHECKING, Annotated, Any, NoReturn, get_type_hints
 
 import typer
 
-from pleatwright.cli.terminal import Progress, show_problems
-from pleatwright.errors import InputError, Problem
+from pleatwright.cli.terminal import Progress, errors, show_problems
+from pleatwright.errors import InputError, PleatwrightError, Problem
 
 if TYPE_CHECKING:
     from pleatwright.layout import Option
@@ -58,6 +58,13 @@ ShopOption = Annotated[
 OptionNumber = Annotated[
     int | None, typer.Option("--option", min=1, help="Number of the plan's option; default: the first.")
 ]
+StoreOption = Annotated[
+    str | None,
+    typer.Option(
+        help="The store: sqlite:///file or postgresql://user@host/name; default: PLEATWRIGHT_DATABASE_URL, "
+        "or the file in your data folder."
+    ),
+]
 
 
 def run() -> None:
@@ -66,6 +73,9 @@ def run() -> None:
         app()
     except InputError as error:
         show_problems(error)
+        raise SystemExit(BAD_INPUT) from None
+    except PleatwrightError as error:  # the store, when it is busy or away
+        errors.print(str(error), markup=False)
         raise SystemExit(BAD_INPUT) from None
 
 
@@ -77,7 +87,9 @@ def read_file(path: Path, *, field: str) -> str:
         problem = Problem(field, f'"{path}"', "is not plain text", "save it as UTF-8")
     except OSError as error:
         reason = (error.strerror or str(error)).lower()
-        fix = 'name an order file, or start one with "pleatwright new --out order.toml"'
+        fix = "name another file"
+        if field == "order":
+            fix = 'name an order file, or start one with "pleatwright new --out order.toml"'
         problem = Problem(field, f'"{path}"', f"cannot be read ({reason})", fix)
     raise InputError(problem)
 
@@ -186,14 +198,14 @@ def one_of(options: tuple[Option, ...], order: Path, number: int | None) -> Opti
     return options[(number or 1) - 1]
 
 
-def write_text(text: str, where: str) -> None:
-    """Write to a file, whole or not at all, or to the screen (-)."""
+def write_text(text: str, where: str, *, option: str = "--out") -> None:
+    """Write to the file an option names, whole or not at all, or to the screen (-)."""
     if where == "-":
         typer.echo(text, nl=False)
         return
     from pleatwright.shop import write_file
 
-    write_file(Path(where), text.encode())
+    write_file(Path(where), text.encode(), option=option)
 
 
 def refuse(problem: Problem) -> NoReturn:

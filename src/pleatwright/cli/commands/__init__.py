@@ -10,10 +10,13 @@ from pleatwright.cli.commands import (
     picture,
     plan,
     risk,
+    serve,
     sett,
     sewing,
     start,
+    store,
     templates,
+    what_if,
 )
 
 __all__ = [
@@ -26,8 +29,11 @@ __all__ = [
     "picture",
     "plan",
     "risk",
+    "serve",
     "sett",
     "sewing",
     "start",
+    "store",
     "templates",
+    "what_if",
 ]

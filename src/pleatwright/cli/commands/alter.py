@@ -113,7 +113,7 @@ def _start(where: Path, units: UnitsChoice | None) -> None:
 
     if where.exists():
         refuse(Problem("--new", f'"{where}"', "is there already", "name a new file"))
-    write_text(new_kilt_text("in" if units is None else units.value), str(where))
+    write_text(new_kilt_text("in" if units is None else units.value), str(where), option="--new")
     say(f"Fill in {where}, then: pleatwright alter --kilt {where} --waist ...")
 
 
@@ -193,11 +193,12 @@ def _lengths(units: Units, **given: str | None) -> tuple[Fraction | None, ...]:
 
 def _show(made: Alteration) -> None:
     from pleatwright.bench.alter import Verdict
+    from pleatwright.bench.closing import write_hours
 
     verdict = str(made.verdict)
     style = "bold red" if made.verdict is Verdict.REMAKE else "bold"
     screen.print(f"[{style}]{verdict[:1].upper()}{verdict[1:]}[/]", end="")
-    say(f"; about {made.hours:.1f} hours." if made.hours else ".")
+    say(f"; about {write_hours(made.hours)}." if made.hours else ".")
     for reason in made.why:
         say(f"  {reason}")
     for number, step in enumerate(made.steps, 1):

@@ -44,7 +44,7 @@ def check(
     if form is not None:
         if form.exists():
             refuse(Problem("--form", f'"{form}"', "is there already", "name a new file"))
-        write_text(found_form(job, option), str(form))
+        write_text(found_form(job, option), str(form), option="--form")
         say(f"Measure again and fill in {form}, then: pleatwright check {ordered.path} {form}")
         return
     if found is None:

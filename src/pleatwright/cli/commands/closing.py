@@ -54,6 +54,7 @@ def _show(job: Job, option: Option) -> None:
     from rich.table import Table
 
     from pleatwright.bench.closing import closing as closing_of
+    from pleatwright.bench.closing import write_hours
     from pleatwright.lengths import write_length
 
     made = closing_of(job, option)
@@ -122,15 +123,15 @@ def _show(job: Job, option: Option) -> None:
             (
                 way.name,
                 *(long(value) for value in (way.waist_out, way.waist_in, way.hips_out, way.hips_in)),
-                f"{way.hours:.0f}",
+                f"{way.hours:g}",
             )
             for way in made.later
         ],
     )
     work = made.work
     say(
-        f"{work.fell_stitches} stitches in the fell; about {work.hours:.0f} hours at {work.pleats_an_hour:g} "
-        f"pleats an hour; {weight_words(made.weight.kilt, job.units)}."
+        f"{work.fell_stitches} stitches in the fell; about {write_hours(work.hours)} at "
+        f"{work.pleats_an_hour:g} pleats an hour; {weight_words(made.weight.kilt, job.units)}."
     )
 
 

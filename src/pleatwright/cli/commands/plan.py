@@ -50,7 +50,7 @@ def plan(
     else:
         from pleatwright.shop import plan_json
 
-        write_text(plan_json(job, made), json)
+        write_text(plan_json(job, made), json, option="--json")
     found = (*cloth_findings(job, made), *made.findings)
     report_findings((*job.questions, *found), to_stderr=json == "-")
     if blocking(found):

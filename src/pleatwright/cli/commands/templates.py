@@ -88,7 +88,8 @@ def templates(
     )
     if not files:
         seen = " and ".join(f'"{one.value}"' for one in only or ())
-        allowed = "is not needed for this kilt, or not without a piece of cloth"
+        verb = "is" if len(only or ()) == 1 else "are"
+        allowed = f"{verb} not needed for this kilt, or not without a piece of cloth"
         refuse(Problem("--only", seen, allowed, "leave --only out to see what there is"))
     folder = out or ordered.beside("templates")
     write_folder(folder, files)
