@@ -208,3 +208,32 @@ def test_the_version_needs_no_heavy_library():
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.splitlines() == [f"pleatwright {pleatwright.__version__}", "[]"]
+
+
+def test_what_cannot_be_written_is_refused_in_one_whole_sentence(tmp_path: Path):
+    taken = tmp_path / "taken"
+    taken.write_text("a file, no folder")
+    strange = tmp_path / "strange"
+    strange.mkdir()
+    for name in ("mine.txt", "other.txt"):
+        (strange / name).write_text("not ours")
+    demo = ROOT / "examples/demo.toml"
+    for arguments, sentence in (
+        (
+            ("plan", demo, "--out", taken / "packet"),
+            "cannot be written (a file stands where its folder should be); name another folder",
+        ),
+        (("templates", demo, "--out", taken), "is a file, and a packet needs a folder; name another folder"),
+        (("templates", demo, "--out", strange), ".txt and 1 other file, which no earlier packet put there;"),
+        (
+            ("new", "--out", taken / "order.toml"),
+            "cannot be written (a file stands where its folder should be); name another file",
+        ),
+        (("plan", demo, "--json", taken / "plan.json"), "name another file with --json"),
+    ):
+        done = run(*arguments)
+        told = " ".join(done.stderr.split())
+        assert (done.returncode, done.stdout) == (2, "")
+        assert told.startswith(f'{arguments[-2]}: "{arguments[-1]}" ')
+        assert sentence in told
+    assert {path.name for path in tmp_path.iterdir()} == {"taken", "strange"}

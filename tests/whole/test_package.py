@@ -38,6 +38,9 @@ def test_the_wheel_carries_every_file_of_the_package(wheel: ZipFile) -> None:
         if path.is_file() and "__pycache__" not in path.parts
     }
     assert {"pleatwright/py.typed", "pleatwright/fonts/DejaVuSans.ttf"} <= kept
+    web = "pleatwright/web"
+    assert {f"{web}/templates/base.html", f"{web}/static/htmx.min.js", f"{web}/texts/en.toml"} <= kept
+    assert any(name.startswith("pleatwright/shop/store/migrations/versions/") for name in kept)
     assert kept - set(wheel.namelist()) == set()
 
 

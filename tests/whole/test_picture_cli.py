@@ -162,6 +162,27 @@ def test_the_sheets_are_one_page_with_nothing_over_the_edge_or_over_other_letter
             assert apart, (one[4], other[4])
 
 
+@pytest.mark.parametrize(
+    "selvedge, width, said",
+    [
+        ("3", "58", "of two strips, the seam hidden in a fold; the lines across run on"),
+        ("2", "58", 'would miss by 2", so one strip has a hem of that depth: they run on'),
+        ("1", "49 1/2", 'the lines across miss each other there by 2"'),
+    ],
+)
+def test_the_sheet_to_sign_names_a_join_and_lines_that_miss(selvedge: str, width: str, said: str) -> None:
+    text = (EXAMPLES / "double-width.toml").read_text()
+    text = text.replace('stripe = "W6", distance = "3"', f'stripe = "W6", distance = "{selvedge}"')
+    job = read_order(text.replace('width = "58"', f'width = "{width}"'))
+    option = make_plan(job.request).options[0]
+    assert option.join is not None
+    out = io.BytesIO()
+    Image.new("RGB", (8, 8), "#336699").save(out, "PNG")
+    (sheet,) = sign_sheets(job, option, SignPictures(*[out.getvalue()] * 4), frame_of(job))
+    words = " ".join(item.text for item in sheet.items if isinstance(item, Text))
+    assert said in " ".join(words.split())
+
+
 def test_the_sheet_to_sign_says_what_is_agreed(tmp_path: Path) -> None:
     path = tmp_path / "sign.pdf"
     order = EXAMPLES / "womans-taper.toml"

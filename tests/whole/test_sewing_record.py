@@ -188,5 +188,5 @@ def test_a_started_line_may_be_changed_by_nothing_but_a_new_log(tmp_path: Path) 
     path = written(tmp_path / "a.jsonl", *entries()[:2])
     started = entries()[0]
     append_entry(path, replace(started, by="someone else"), read_log(path))
-    with pytest.raises(InputError, match="sewing began already"):
+    with pytest.raises(InputError, match=r"a\.jsonl: the log contradicts itself \(.*sewing began already"):
         read_log(path)
