@@ -40,6 +40,7 @@ from pleatwright.shop.store import (
     open_store,
     value_of,
 )
+from pleatwright.shop.store.values import Told
 
 if TYPE_CHECKING:
     from tests.conftest import Databases, NewStore
@@ -73,10 +74,9 @@ def filled(kind: type, **fixed: Any) -> st.SearchStrategy[Any]:
     def strategy(name: str, hint: Any) -> st.SearchStrategy[Any]:
         if name in fixed:
             return st.just(fixed[name])
-        if hint == tuple[Taken, ...]:
-            return st.lists(filled(Taken), max_size=3).map(tuple)
-        if hint == tuple[QuoteLine, ...]:
-            return st.lists(filled(QuoteLine), max_size=3).map(tuple)
+        for part in (Taken, QuoteLine, Told):
+            if hint == tuple[part, ...]:  # type: ignore[valid-type]  # compared, not declared
+                return st.lists(filled(part), max_size=3).map(tuple)
         if hint in known:
             return known[hint]
         optional = {one | None: st.none() | made for one, made in known.items()}
