@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import os
 import re
+import sqlite3
 import sys
 from collections.abc import Callable
 from datetime import UTC, datetime
 from pathlib import Path
+from time import monotonic, sleep
 from typing import Any
 
 from sqlalchemy import Connection, Engine, create_engine, event, inspect, text
@@ -144,7 +146,7 @@ def _sqlite(url: URL) -> Engine:
     def _connected(connection: Any, _record: Any) -> None:
         connection.isolation_level = None  # transactions begin below, and where they are said to
         cursor = connection.cursor()
-        cursor.execute("PRAGMA journal_mode = WAL")
+        _write_ahead(cursor)
         cursor.execute("PRAGMA synchronous = FULL")
         cursor.execute("PRAGMA foreign_keys = ON")
         cursor.execute("PRAGMA secure_delete = ON")
@@ -157,6 +159,20 @@ def _sqlite(url: URL) -> Engine:
             connection.exec_driver_sql("BEGIN IMMEDIATE" if options.get("writing") else "BEGIN")
 
     return engine
+
+
+def _write_ahead(cursor: sqlite3.Cursor) -> None:
+    """Write ahead; while others make the same new store SQLite refuses at once, without waiting by itself."""
+    until = monotonic() + _BUSY_SECONDS
+    while True:
+        try:
+            cursor.execute("PRAGMA journal_mode = WAL")
+        except sqlite3.OperationalError as error:
+            if error.sqlite_errorcode & 0xFF != sqlite3.SQLITE_BUSY or monotonic() > until:
+                raise
+            sleep(0.01)
+        else:
+            return
 
 
 def _postgres(url: URL) -> Engine:
