@@ -254,6 +254,7 @@ def brute_choice(request: Request) -> tuple[Kind, float]:
                 for each in finished
                 if each is not None
                 and each.points.score >= one.points.score - within
+                and each.points.standing >= best - within
                 and each.pleating != one.pleating
                 and (
                     each.kind != Kind(Form.KNIFE, Shows.STRIPE)

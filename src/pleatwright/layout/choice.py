@@ -41,7 +41,8 @@ def robust_first(searches: Sequence[Search], kept: Sequence[tuple[int, Candidate
     """The kilts kept, best standing first, but for the one that bears more than the best.
 
     Set against each other are those that stand within `search.near_best` of the best, each with the best two
-    other pleatings of its own kind whose score lies within that of its own.  Of these, those whose worst loss
+    other pleatings of its own kind that stand there too, and whose score lies within that of its own.  Of
+    these, those whose worst loss
     is within `search.near_best` of the least bear as much as each other: the best of them stands first, in
     place of the one of its kind.
     """
@@ -71,17 +72,20 @@ def _near_the_best(
     for at, (lay, best) in enumerate(kept):
         if best.points.standing >= least:
             yield at, lay, best
-            yield from ((at, lay, one) for one in _rivals(searches[lay], best, within))
+            yield from ((at, lay, one) for one in _rivals(searches[lay], best, within, least))
 
 
-def _rivals(search: Search, best: Candidate, within: float) -> Iterator[Candidate]:
-    """The best others of its kind, with other pleatings: of knives to the stripe those on the same stripe."""
+def _rivals(search: Search, best: Candidate, within: float, stands: float) -> Iterator[Candidate]:
+    """The best others of its kind, with other pleatings: of knives to the stripe those on the same stripe.
+
+    None scores more than `within` below it, none stands below `stands`.
+    """
     least, found = best.points.score - within, 0
     for row in _near(search, best, least):
         bare = search.field.candidate(row)
         met = search.space.line_wishes.met_by(bare.pleating, search.frame.widths, search.space.thread)
         one = search.finished(bare) if met else None
-        if one is not None and one.points.score >= least:
+        if one is not None and one.points.score >= least and one.points.standing >= stands:
             yield one
             found += 1
         if found == RIVALS:
