@@ -223,6 +223,7 @@ def test_of_two_tablets_the_later_finding_counts_though_the_earlier_is_sent_last
     with cut_off(one):
         find(one, "6 1/16")
         expect(one.locator("#beside")).to_contain_text("Not sent yet")
+        other.wait_for_timeout(1500)  # clocks are known as well as the machine answers quickly
         find(other, "5 7/8")
         expect(other.locator("#state")).to_contain_text("too near")
     expect(one.locator("#beside")).to_contain_text("since, and that counts", timeout=15_000)

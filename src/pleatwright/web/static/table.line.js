@@ -7,6 +7,7 @@ const csrf = document.querySelector("meta[name=csrf]").content;
 let sending = false;
 let reached = null; // whether the machine answered last time
 let take = () => {}; // hears what it says
+let least = -Infinity, most = Infinity; // milliseconds that the workshop's clock may be ahead of this one
 
 async function ask(path, body) {
   const answer = await fetch(`/orders/${order}/table/${path}`, {
@@ -22,16 +23,23 @@ async function ask(path, body) {
 
 const inWords = (problem) => `${problem.seen} ${problem.allowed}: ${problem.fix}`;
 
+/* the machine told its clock some time between being asked and being heard: what every answer leaves possible */
+function setClock(now, asked, heard) {
+  least = Math.max(least, now - heard);
+  most = Math.min(most, now - asked);
+  if (least > most) [least, most] = [now - heard, now - asked]; // one of the clocks was set
+  here.ahead = Math.round((least + most) / 2);
+  kept.set("ahead", here.ahead);
+}
+
 /* what was sent is out of the queue, and what could not be followed of it is told */
 function settled(sent, answer) {
   const problems = answer.problems || [];
   here.queue = here.queue.slice(sent.length);
   for (const one of sent) delete here.wrong[one.mark];
   for (const one of problems) here.wrong[one.mark] = inWords(one);
-  here.ahead = answer.now - Date.now();
   kept.set(mine("queue"), here.queue);
   kept.set(mine("wrong"), here.wrong);
-  kept.set("ahead", here.ahead);
   take(answer);
   const { step } = here; // what is wrong there, its own screen says
   const other = problems.find((one) => one.mark !== step.key && !(step.stripe && one.mark === step.stripe.key));
@@ -51,8 +59,10 @@ export async function send() {
   if (sending) return;
   sending = true;
   const sent = here.queue.slice(0, MOST);
+  const asked = Date.now();
   try {
     const answer = sent.length ? await ask("entries", { entries: sent }) : await ask("marks");
+    setClock(answer.now, asked, Date.now());
     reached = true;
     settled(sent, answer);
   } catch (error) {
