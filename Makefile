@@ -13,6 +13,8 @@ ORDER  ?= examples/demo.toml
 OUT    ?= out/demo
 JOBS   ?= auto
 
+unexport PYTHONDONTWRITEBYTECODE  # tests start the program some hundred times: it is compiled once
+
 .DELETE_ON_ERROR:
 .PHONY: demo test test-slow bench clean
 

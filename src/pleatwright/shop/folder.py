@@ -15,6 +15,15 @@ OURS = "pleatwright-files.txt"
 """The list, inside the folder, of the files that are ours to replace."""
 
 
+def check_folder(folder: Path) -> None:
+    """Refuse at once what `write_folder` would refuse only after the files have been made."""
+    folder = folder.absolute()
+    with _writing(folder, "--out", "folder"):
+        _refuse_strangers(folder)
+        there = next(parent for parent in folder.parents if parent.exists())
+        tempfile.TemporaryFile(dir=there).close()
+
+
 def write_folder(folder: Path, files: Mapping[str, bytes]) -> None:
     """Put exactly these files into `folder`, or leave all as it was.
 

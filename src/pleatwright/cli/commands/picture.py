@@ -71,7 +71,7 @@ def picture(
     from dataclasses import replace
 
     from pleatwright.picture.compare import in_shade
-    from pleatwright.shop import write_file, write_folder
+    from pleatwright.shop import check_folder, write_file, write_folder
     from pleatwright.shop.picture_files import (
         VECTORS,
         PictureSize,
@@ -93,6 +93,7 @@ def picture(
     size = PictureSize(width, dpi)
     if whole:
         folder = out or ordered.beside("pictures")
+        check_folder(folder)
         with Progress() as progress:
             write_folder(folder, picture_files(job, options, chosen, size, progress.say, svg=svg))
         say(f"The pictures of option {chosen.number} lie in {folder}.")

@@ -38,6 +38,10 @@ def plan(
 
     job = ordered.job
     folder = out or ordered.path.with_suffix("")
+    if json is None:
+        from pleatwright.shop import check_folder
+
+        check_folder(folder)
     with Progress() as progress:
         made = make_plan(job.request, progress.searched)
         if json is None:
