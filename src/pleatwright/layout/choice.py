@@ -42,9 +42,8 @@ def robust_first(searches: Sequence[Search], kept: Sequence[tuple[int, Candidate
 
     Set against each other are those that stand within `search.near_best` of the best, each with the best two
     other pleatings of its own kind that stand there too, and whose score lies within that of its own.  Of
-    these, those whose worst loss
-    is within `search.near_best` of the least bear as much as each other: the best of them stands first, in
-    place of the one of its kind.
+    these, those whose worst loss is within `search.near_best` of the least bear as much as each other: the
+    best of them stands first, in place of the one of its kind.
     """
     within = searches[0].settings.search.near_best if kept else 0.0
     if not within:

@@ -15,6 +15,7 @@ from pleatwright.web.document import data_of, kept_text
 from pleatwright.web.errors import NotYet, Refused
 from pleatwright.web.house import House
 from pleatwright.web.orders import Pinned, in_force
+from pleatwright.web.texts import mistake
 
 NEW = ("waist", "hips", "drop")
 """What an alteration may change."""
@@ -39,14 +40,9 @@ FINISHED = (State.FINISHED, State.COLLECTED)
 def refuse_unfinished(kilt: OrderCard) -> None:
     """Raise NotYet for a kilt that is still being made."""
     if kilt.state not in FINISHED:
-        allowed = f"is not finished ({kilt.state})"
-        step, fix = "measures", "put the new measurements into the order, and plan it anew"
         if kilt.state in (State.RIPPED, State.SEWING, State.FITTING):
-            step, fix = (
-                "sewing",
-                "sew on by its log, which spreads what is over; when it is finished, alter it",
-            )
-        raise NotYet(step, Problem("alteration", "this kilt", allowed, fix))
+            raise NotYet("sewing", mistake("kilt_being_sewn", "alteration", state=kilt.state))
+        raise NotYet("measures", mistake("kilt_unfinished", "alteration", state=kilt.state))
 
 
 def altered(found: Pinned, asked: Mapping[str, str]) -> Alteration:
@@ -61,11 +57,11 @@ def altered(found: Pinned, asked: Mapping[str, str]) -> Alteration:
             problems += error.problems
             continue
         if size == 0:
-            problems.append(Problem(name, f'"{text}"', "must be more than 0", "measure it again"))
+            problems.append(mistake("no_size", name, text=text))
         elif size is not None:
             new[name] = size
     if not problems and not new:
-        problems.append(Problem("waist", "nothing", "is given", "write what is to change"))
+        problems.append(mistake("no_change", "waist"))
     if problems:
         raise InputError(problems)
     ease = {"waist": job.sizes.waist - job.body.waist, "hips": job.sizes.hips - job.body.hips}
@@ -80,8 +76,7 @@ def order_alteration(house: House, kilt: OrderCard, asked: Mapping[str, str]) ->
     refuse_unfinished(kilt)
     work = altered(in_force(house, kilt), asked)
     if not work.steps:
-        fix = "look at what stands there, and talk with the client"
-        raise InputError(Problem("alteration", "these sizes", f"ask for no alteration: {work.verdict}", fix))
+        raise InputError(mistake("no_alteration", "alteration", verdict=work.verdict))
     units = in_force(house, kilt).worked.job.units
     sizes = spelt({"wearer": {name: text for name, text in asked.items() if text}}, units)["wearer"]
     card = OrderCard(
@@ -98,9 +93,7 @@ def altering(house: House, card: OrderCard) -> Altering:
     table = data_of(card.document).get(TABLE, {})
     of = table.get("of", 0)
     if not isinstance(of, int) or not of:
-        raise Refused(
-            409, Problem("alteration", "its kilt", "is not kept any more", "look at the kilt itself")
-        )
+        raise Refused(409, mistake("kilt_not_kept", "alteration"))
     kilt = house.card(of)
     found = in_force(house, kilt)
     asked = {name: str(table.get(name, "")) for name in NEW}

@@ -15,7 +15,7 @@ from fastapi.staticfiles import StaticFiles
 from starlette.exceptions import HTTPException
 
 import pleatwright
-from pleatwright.errors import InputError, Problem
+from pleatwright.errors import InputError
 from pleatwright.shop.store import Conflict, NotKept, Store, Unavailable
 from pleatwright.web.conflict import conflict_page
 from pleatwright.web.errors import Refused, error_response
@@ -26,6 +26,7 @@ from pleatwright.web.names import named
 from pleatwright.web.refusal import told
 from pleatwright.web.routes import ROUTERS
 from pleatwright.web.sessions import Sessions
+from pleatwright.web.texts import mistake
 
 log = logging.getLogger("pleatwright.web")
 
@@ -140,19 +141,12 @@ def _errors(app: FastAPI) -> None:
 
     @app.exception_handler(Unavailable)
     def unavailable(request: Request, error: Unavailable) -> Response:
-        return error_response(
-            request, 503, [Problem("store", "the store", str(error), "try again in a moment")]
-        )
+        return error_response(request, 503, [mistake("store_unavailable", "store", said=error)])
 
     @app.exception_handler(RequestValidationError)
     def not_valid(request: Request, error: RequestValidationError) -> Response:
         problems = [
-            Problem(
-                ".".join(str(part) for part in each["loc"]),
-                "what was sent",
-                each["msg"].lower(),
-                "look again",
-            )
+            mistake("not_valid", ".".join(str(part) for part in each["loc"]), said=each["msg"].lower())
             for each in error.errors()
         ]
         return error_response(request, 422, problems)

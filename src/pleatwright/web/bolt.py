@@ -14,6 +14,7 @@ from pleatwright.web.document import Data, data_of, kept_text
 from pleatwright.web.errors import Refused
 from pleatwright.web.house import House, Shop
 from pleatwright.web.orders import current, pinned
+from pleatwright.web.texts import mistake, texts
 
 READ = ("readings", "second_readings", "repeats")
 """Readings along the piece, from its left end."""
@@ -72,8 +73,13 @@ def cut_off(
     if problems:
         raise InputError(problems)
     left = (piece.length or Fraction(0)) - length
-    said = f"{house.today().isoformat()}: {write_yards(length, units)} cut off"
-    said += f" for {card.reference or card.id}" if card is not None else ""
+    words = texts()["stock"]
+    note = (words["was_cut"] if card is None else words["was_cut_for"]).format(
+        day=house.today().isoformat(),
+        length=write_yards(length, units),
+        order=card and (card.reference or card.id),
+        left=write_yards(left, units),
+    )
     first, rest = parted(_table(piece), length, left)
     off = replace(
         piece,
@@ -91,7 +97,7 @@ def cut_off(
         order=None,
         length=left,
         document=kept_text({"piece": rest}),
-        notes="\n".join(part for part in (piece.notes, f"{said}; {write_yards(left, units)} left") if part),
+        notes="\n".join(part for part in (piece.notes, note) if part),
     )
     kept, made = house.store.part(rest_of_it, [off])
     return kept, made
@@ -101,20 +107,15 @@ def _against(house: House, piece: ClothPiece, length: Fraction, card: OrderCard 
     units, field = house.shop().units, "cut_length"
     seen = write_yards(length, units)
     if piece.state not in HERE or piece.length is None:
-        yield Problem(field, piece.name, "has no length to cut from", "write how long it is first")
+        yield mistake("no_length", field, piece=piece.name)
     elif not 0 < length < piece.length:
-        allowed = f"is not less than what is left, {write_yards(piece.length, units)}"
-        yield Problem(field, seen, allowed, "measure again, or keep the whole piece for the order")
+        yield mistake("cut_too_long", field, length=seen, left=write_yards(piece.length, units))
     holder = wants(house, piece).order
     if holder is not None and (card is None or card.id != holder.id):
-        allowed = (
-            f"is kept whole for order {holder.reference or holder.id}, whose marks count from its left end"
-        )
-        yield Problem("cut_for", piece.name, allowed, "cut that order's length off first, or free the piece")
+        yield mistake("cut_kept", "cut_for", piece=piece.name, order=holder.reference or holder.id)
     takes = None if card is None else taken(house, card)
     if takes is not None and length < takes:
-        allowed = f"is less than its kilt takes, {write_yards(takes, units)}"
-        yield Problem(field, seen, allowed, "cut more, or choose another kilt first")
+        yield mistake("cut_too_short", field, length=seen, taken=write_yards(takes, units))
 
 
 def parted(table: Mapping[str, Any], length: Fraction, left: Fraction) -> tuple[Data, Data]:

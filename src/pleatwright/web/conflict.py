@@ -8,7 +8,7 @@ from typing import Any
 from fastapi import Request
 from fastapi.responses import Response
 
-from pleatwright.errors import InputError, Problem
+from pleatwright.errors import InputError
 from pleatwright.shop.store import (
     Client,
     ClothPiece,
@@ -23,6 +23,7 @@ from pleatwright.shop.store import (
 from pleatwright.web.document import data_of
 from pleatwright.web.errors import error_response
 from pleatwright.web.pages import render
+from pleatwright.web.texts import mistake
 
 
 @dataclass(frozen=True)
@@ -37,10 +38,8 @@ class Differs:
 def conflict_page(request: Request, error: Conflict) -> Response:
     """Both versions side by side (409)."""
     if "application/json" in request.headers.get("accept", ""):
-        seen = f"version {error.mine.version}"
-        allowed = f"is not the last one, {error.theirs.version}"
-        fix = f"open it again; what was brought is kept as draft {error.draft.id}"
-        return error_response(request, 409, [Problem(error.draft.kind, seen, allowed, fix)])
+        said = {"mine": error.mine.version, "theirs": error.theirs.version, "draft": error.draft.id}
+        return error_response(request, 409, [mistake("not_last", error.draft.kind, **said)])
     return both(request, error.draft, error.mine, error.theirs, 409)
 
 

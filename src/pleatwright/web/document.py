@@ -9,9 +9,10 @@ from collections.abc import Iterable, Mapping
 from copy import deepcopy
 from typing import Any
 
-from pleatwright.errors import InputError, Problem
+from pleatwright.errors import InputError
 from pleatwright.order.document import read_toml
 from pleatwright.order.writing import FALSE, TRUE, text_of
+from pleatwright.web.texts import mistake
 
 __all__ = ["Data", "data_of", "field_of", "kept_text", "rows_of", "text_of", "with_fields"]
 
@@ -41,8 +42,7 @@ def kept_text(data: Mapping[str, Any]) -> str:
             return text
     except InputError:
         pass
-    seen, fix = f"a text of {len(text)} characters", "write it shorter, and save again"
-    raise InputError(Problem("order", seen, "could not be read again, and is not kept", fix))
+    raise InputError(mistake("not_kept", "order", count=len(text)))
 
 
 def field_of(data: Mapping[str, Any], name: str) -> str:

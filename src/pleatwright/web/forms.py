@@ -20,6 +20,7 @@ from pleatwright.web.document import Data, field_of, rows_of
 from pleatwright.web.errors import Refused
 from pleatwright.web.money import MONEY, Sort, read_amount
 from pleatwright.web.names import named
+from pleatwright.web.texts import mistake
 
 CSRF, CSRF_HEADER = "csrf", "x-csrf"
 VERSION = "version"
@@ -62,7 +63,7 @@ class Form:
         """A whole number; raises Refused."""
         text = self.get(name)
         if not (text.isascii() and text.isdigit() and len(text) < 10):
-            raise Refused(422, Problem(name, f'"{text}"', "is not a whole number", "open the page again"))
+            raise Refused(422, mistake("no_whole_number", name, text=text))
         return int(text)
 
     def units(self, otherwise: Units) -> Units:
@@ -83,8 +84,7 @@ class Form:
         try:
             return date.fromisoformat(text)
         except ValueError:
-            problem = Problem(name, f'"{text}"', "is not a day", "write year-month-day, as 2031-05-04")
-            raise InputError(problem) from None
+            raise InputError(mistake("no_day", name, text=text)) from None
 
     def amount(self, name: str, sort: Sort = MONEY) -> Decimal | None:
         """An amount, None where it was left empty; raises InputError."""
@@ -96,21 +96,18 @@ async def form_of(request: Request) -> Form:
     """The form of a request; raises Refused for what no page of ours sends."""
     kind = request.headers.get("content-type", "").split(";")[0].strip().lower()
     if kind not in ("application/x-www-form-urlencoded", "multipart/form-data"):
-        raise Refused(
-            415, Problem("content-type", f'"{kind[:60]}"', "is no form", "send the page's own form")
-        )
+        raise Refused(415, mistake("no_form", "content-type", text=kind[:60]))
     sent = await _sent(request)
     fields: list[tuple[str, str]] = []
     files: dict[str, str] = {}
     for name, value in sent.multi_items():
         if not _NAME.fullmatch(name):
-            seen = cleaned(name)[:60]
-            raise Refused(422, Problem("form", f'"{seen}"', "is no field of ours", "open the page again"))
+            raise Refused(422, mistake("no_field", "form", text=cleaned(name)[:60]))
         if isinstance(value, UploadFile):
             if value.filename:
                 files[name] = await _file_text(name, value)
         elif len(value) > LONGEST_OF.get(name, LONGEST):
-            raise Refused(413, Problem(name, f"{len(value)} characters", "are too many", "write it shorter"))
+            raise Refused(413, mistake("too_many_letters", name, count=len(value)))
         else:
             fields.append((name, cleaned(value)))
     return Form(tuple(fields), files)
@@ -124,12 +121,11 @@ async def _file_text(name: str, upload: UploadFile) -> str:
     content = await upload.read(LARGEST_FILE + 1)
     await upload.close()
     if len(content) > LARGEST_FILE:
-        raise Refused(413, Problem(name, "the file", f"has more than {LARGEST_FILE} bytes", "choose another"))
+        raise Refused(413, mistake("file_too_large", name, most=LARGEST_FILE))
     try:
         return content.decode("utf-8-sig")
     except UnicodeDecodeError:
-        fix = "choose an order file (TOML, UTF-8)"
-        raise Refused(415, Problem(name, "the file", "is not plain text", fix)) from None
+        raise Refused(415, mistake("no_plain_text", name)) from None
 
 
 async def same_page(request: Request) -> None:
@@ -144,7 +140,7 @@ async def same_page(request: Request) -> None:
         value = (await _sent(request)).get(CSRF)
         token = value if isinstance(value, str) else None
     if token != session.csrf:
-        raise Refused(403, Problem(CSRF, "the page", "is from an earlier session", "open the page again"))
+        raise Refused(403, mistake("earlier_session", CSRF))
 
 
 FormSent = Annotated[Form, Depends(form_of)]

@@ -6,7 +6,8 @@ import re
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 
-from pleatwright.errors import InputError, Problem
+from pleatwright.errors import InputError
+from pleatwright.web.texts import mistake
 
 
 @dataclass(frozen=True)
@@ -38,21 +39,20 @@ def read_amount(text: str, field: str, sort: Sort) -> Decimal:
     text = text.strip()
     readings = _readings(text, sort)
     small = [each for each in readings if each < sort.below]
-    seen = f'"{text}"' if len(text) <= _LONGEST else f'"{text[:_LONGEST]}..."'
+    shown = text if len(text) <= _LONGEST else f"{text[:_LONGEST]}..."
     if len(small) > 1:
         plain, grouped = (each.quantize(_step(sort), ROUND_HALF_UP) for each in small)
-        allowed = f"may be {plain:,} or {grouped:,}"
-        raise InputError(Problem(field, seen, allowed, f"write {plain} or {grouped.to_integral_value()}"))
+        both = {"plain": plain, "grouped": grouped, "whole": grouped.to_integral_value()}
+        raise InputError(mistake("two_amounts", field, text=shown, **both))
     if readings and not small:
-        most = sort.below - _step(sort)
-        raise InputError(Problem(field, seen, f"is more than {most:,}", "write a smaller amount"))
+        raise InputError(mistake("amount_too_large", field, text=shown, most=sort.below - _step(sort)))
     if not small:
-        raise InputError(Problem(field, seen, "is not an amount", "write it like 120 or 120.50"))
+        raise InputError(mistake("no_amount", field, text=shown))
     value = small[0]
     if value != value.quantize(_step(sort), ROUND_HALF_UP):
         rounded = value.quantize(_step(sort), ROUND_HALF_UP)
-        allowed = f"has more than {sort.decimals} decimals"
-        raise InputError(Problem(field, seen, allowed, f"write {rounded}"))
+        said = {"most": sort.decimals, "rounded": rounded}
+        raise InputError(mistake("many_decimals", field, text=shown, **said))
     return value.quantize(_step(MONEY)) if sort is MONEY else value
 
 

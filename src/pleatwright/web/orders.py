@@ -22,6 +22,7 @@ from pleatwright.web.document import Data, data_of, text_of
 from pleatwright.web.errors import NotYet, Refused
 from pleatwright.web.house import House, Shop
 from pleatwright.web.pages import render
+from pleatwright.web.texts import mistake
 
 STEPS = ("", "measures", "tartan", "cloth", "options", "plan", "table", "check", "sewing", "closing", "quote")
 """The pages of an order, in the order of the work; the first is its overview."""
@@ -107,10 +108,7 @@ def pin(house: House, card: OrderCard, shop: Shop, number: int) -> PlanVersion:
     worked = house.worked(card.document, shop).chosen(number)
     option = worked.plan.chosen
     if option is None:
-        problem = Problem(
-            "option", str(number), "is not among this plan's kilts", "look at the options again"
-        )
-        raise Refused(422, problem)
+        raise Refused(422, mistake("no_option", "option", number=number))
     record = json.loads(plan_json(worked.job, worked.plan))
     record["marks"] = [vars(mark) for mark in marks(option, worked.job.request)]
     record["shop_file"] = shop.text
@@ -152,10 +150,7 @@ def _read_back(house: House, version: PlanVersion, number: int | None, document:
         shop = record.get("shop_file", "")
         job = house.desk.job(text, shop)
     except (KeyError, TypeError, ValueError, InputError):
-        allowed = "was made by another version of the program and cannot be read here"
-        raise Refused(
-            409, Problem("plan", f"plan {version.number}", allowed, "choose a kilt again")
-        ) from None
+        raise Refused(409, mistake("plan_unreadable", "plan", number=version.number)) from None
     option = next((one for one in options if one.number == number), options[0])
     kept = tuple(Mark(**one) for one in record.get("marks", ()))
     read_on = text != document
@@ -217,8 +212,7 @@ def in_force(house: House, card: OrderCard) -> Pinned:
     """The plan in force; raises Refused where no kilt has been chosen yet."""
     found = pinned(house, card)
     if found is None:
-        problem = Problem("plan", "no kilt", "has been chosen yet", "choose one of the options first")
-        raise NotYet("options", problem)
+        raise NotYet("options", mistake("no_kilt", "plan"))
     return found
 
 

@@ -26,6 +26,7 @@ from pleatwright.shop.store import Conflict, MarkEntry, OrderCard, State
 from pleatwright.web.document import data_of, text_of
 from pleatwright.web.house import House
 from pleatwright.web.orders import Pinned, pinned
+from pleatwright.web.texts import mistake, texts
 
 CHALKED, RUBBED_OUT, STANDS = "chalked at ", "rubbed out", "stands"
 """What the note of an entry says: a mark chalked at this tape position, rubbed out again, a reading kept."""
@@ -86,11 +87,10 @@ def on_table(house: House, order: int) -> OnTable:
     card = house.card(order)
     found = pinned(house, card)
     if found is None:
-        fix = "choose a kilt among the options first"
-        raise InputError(Problem("plan", "no kilt", "has been chosen yet", fix))
+        raise InputError(mistake("no_kilt", "plan"))
     job, option = found.worked.job, found.option
     if job.request.piece is None or option.cloth is None:
-        raise InputError(Problem("piece", "nothing", "lies on the table yet", "enter the piece of cloth"))
+        raise InputError(mistake("no_piece", "piece"))
     name = ("table", found.version.id, option.number, found.worked.key)
     shift, steps = house.desk.read_back(name, lambda: _steps(found))
     entries = sorted(house.store.marks(card.id), key=lambda entry: (_when(entry), entry.number))
@@ -225,18 +225,16 @@ class _Taking:
         A piece may run longer or shorter than planned by more than a repeat in all, so a stripe is held
         against the nearest one that was found.
         """
-        job, seen = self.here.job, f'"{each.text}"'
+        job = self.here.job
         at = parse_length(each.text, field=each.mark, unit=job.units)
         planned = self.planned(each.mark)
         if planned is None:
-            allowed = "belongs to no stripe of this kilt"
-            raise InputError(Problem(each.mark, seen, allowed, "open the table again"))
+            raise InputError(mistake("no_stripe", each.mark, text=each.text))
         near = self.off[min(self.off, key=lambda place: abs(place - planned))]
         off = abs(float(at) - planned - near)
         if off > NEAR * job.request.sett_along:
-            allowed = f"lies {write_length(off, job.units, job.grid)} from where this stripe should be"
-            fix = "count the repeats again, and measure again from the left cut end"
-            raise InputError(Problem(each.mark, seen, allowed, fix))
+            told = write_length(off, job.units, job.grid)
+            raise InputError(mistake("another_repeat", each.mark, text=each.text, off=told))
         return at
 
 
@@ -247,18 +245,18 @@ def _chalk(mark: str, at: str) -> str:
 
 def _late(entry: MarkEntry, last: MarkEntry, job: Job) -> Problem:
     """What is told of late: both are kept, the later one counts."""
-    allowed = f"is kept, but it {_said(last, job)} since, and that counts"
-    fix = "look at the cloth again if you doubt it"
-    return Problem(entry.mark, f"that it {_said(entry, job)}", allowed, fix)
+    return mistake("told_late", entry.mark, said=_said(entry, job), since=_said(last, job))
 
 
 def _said(entry: MarkEntry, job: Job) -> str:
     """What an entry says, as it is told."""
+    words = texts()["entries"]
     if entry.found is not None:
-        return f"was found at {write_length(entry.found, job.units, job.grid)}"
+        return words["found"].format(at=write_length(entry.found, job.units, job.grid))
     if entry.note == RUBBED_OUT:
-        return "was rubbed out"
-    return f"was chalked at {write_length(_exact(entry.note.removeprefix(CHALKED)), job.units, job.grid)}"
+        return str(words["rubbed_out"])
+    at = _exact(entry.note.removeprefix(CHALKED))
+    return str(words["chalked"]).format(at=write_length(at, job.units, job.grid))
 
 
 def _once_marks(house: House, order: int) -> set[str]:
@@ -268,7 +266,7 @@ def _once_marks(house: House, order: int) -> set[str]:
 
 
 def _no_mark(mark: str) -> Problem:
-    return Problem(mark, f"“{mark}”", "is no mark of this kilt", "rub it out if it is on the cloth")
+    return mistake("no_mark", mark, mark=mark)
 
 
 def _follow(house: House, order: int, by: str) -> tuple[Problem, ...]:
@@ -288,10 +286,10 @@ def _follow(house: House, order: int, by: str) -> tuple[Problem, ...]:
         except InputError as error:
             return error.problems
         except ValueError as error:
-            return (Problem("piece", "the piece as read", str(error), "measure again"),)
+            return (mistake("piece_as_read", "piece", said=error),)
         except Conflict as conflict:
             house.store.drop_draft(conflict.draft.id)
-    return (Problem("order", "the order", "is being saved at another bench", "try again"),)
+    return (mistake("being_saved", "order"),)
 
 
 def _too_short(job: Job) -> Problem | None:
@@ -301,12 +299,7 @@ def _too_short(job: Job) -> Problem | None:
     if not ats or max(ats) - min(ats) >= WANDER_LENGTH:
         return None
     far = write_length(min(ats) + WANDER_LENGTH, job.units, job.grid)
-    return Problem(
-        "piece.readings",
-        "what was found",
-        "is kept, but is too near to other readings to tell the size of the cloth",
-        f"read a stripe beyond {far} too; then all marks follow",
-    )
+    return mistake("too_near", "piece.readings", far=far)
 
 
 def _named(job: Job, stripe: Stripe) -> dict[str, str | int]:

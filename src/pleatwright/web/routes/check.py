@@ -19,6 +19,7 @@ from pleatwright.web.errors import NotYet
 from pleatwright.web.forms import Fields, Form, FormSent
 from pleatwright.web.house import House, HouseOf
 from pleatwright.web.orders import Pinned, advance, back_to, in_force, order_page
+from pleatwright.web.texts import mistake
 
 router = APIRouter()
 
@@ -45,8 +46,7 @@ def check_page(request: Request, house: HouseOf, number: int) -> Response:
 
 def _asked(found: Pinned) -> tuple[Question, ...]:
     if found.worked.job.request.piece is None or found.option.cloth is None:
-        problem = Problem("piece", "no piece of cloth", "lies on the table yet", "enter the piece of cloth")
-        raise NotYet("cloth", problem)
+        raise NotYet("cloth", mistake("no_piece", "piece"))
     return questions(found.worked.job, found.option)
 
 

@@ -7,7 +7,6 @@ from dataclasses import replace
 from fastapi import APIRouter, Request
 from fastapi.responses import RedirectResponse, Response
 
-from pleatwright.errors import Problem
 from pleatwright.sheets.lettering import width_of
 from pleatwright.shop.store import Client, Forgotten, client_bundle, forget_client
 from pleatwright.web import table_page
@@ -17,6 +16,7 @@ from pleatwright.web.house import House, HouseOf
 from pleatwright.web.pages import render
 from pleatwright.web.routes.files import ZIP, attached
 from pleatwright.web.routes.orders import PageNumber, Search
+from pleatwright.web.texts import mistake
 
 router = APIRouter()
 
@@ -66,7 +66,7 @@ def save_client(house: HouseOf, number: int, form: FormSent) -> Response:
 def _filled(client: Client, form: Form) -> Client:
     name = " ".join(form.get("name").split())[:200]
     if not name:
-        raise Refused(422, Problem("name", "nothing", "is given", "write the client's name"))
+        raise Refused(422, mistake("no_client", "name"))
     return replace(
         client,
         name=name,
@@ -93,10 +93,7 @@ def forget(request: Request, house: HouseOf, number: int, form: FormSent) -> Res
     """Erase a client's name, contact and measurements; what the accounts need stays."""
     client = house.client(number)
     if form.get("sure") != client.name:
-        allowed = "is not the client's name"
-        raise Refused(
-            422, Problem("sure", f'"{form.get("sure")[:60]}"', allowed, "write the name to be sure")
-        )
+        raise Refused(422, mistake("not_the_name", "sure", text=form.get("sure")[:60]))
     done = forget_client(house.store, number)
     house.desk.clear()
     table_page.forget()

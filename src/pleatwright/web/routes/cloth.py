@@ -23,6 +23,7 @@ from pleatwright.web.house import House, HouseOf, Shop
 from pleatwright.web.orders import advance, back_to, order_page
 from pleatwright.web.pages import render
 from pleatwright.web.routes.tartan import WEARER, units_said
+from pleatwright.web.texts import mistake
 
 router = APIRouter()
 
@@ -217,8 +218,7 @@ def _keep_for(house: House, card: OrderCard, number: int) -> None:
     """Put a piece in stock by for this order; raises Refused where it is kept for another one."""
     piece = house.store.get(ClothPiece, number)
     if piece.order not in (None, card.id):
-        fix = "choose another, or free it on its own page"
-        raise Refused(409, Problem("stock", piece.name, "is kept for another order", fix))
+        raise Refused(409, mistake("kept_for_another", "stock", piece=piece.name))
     house.store.save(replace(piece, order=card.id))
 
 

@@ -7,13 +7,13 @@ from dataclasses import replace
 from fastapi import APIRouter, Request
 from fastapi.responses import RedirectResponse, Response
 
-from pleatwright.errors import Problem
 from pleatwright.shop.store import Draft, Kept, OrderCard, ShopText, value_of
 from pleatwright.web.conflict import both, page_of
 from pleatwright.web.errors import Refused
 from pleatwright.web.forms import FormSent
 from pleatwright.web.house import House, HouseOf
 from pleatwright.web.orders import ON_CLOTH
+from pleatwright.web.texts import mistake
 
 router = APIRouter()
 
@@ -21,7 +21,7 @@ router = APIRouter()
 def _draft(house: House, number: int) -> Draft:
     found = next((one for one in house.store.drafts() if one.id == number), None)
     if found is None:
-        raise Refused(404, Problem("draft", str(number), "is not kept aside", "look at the day's page"))
+        raise Refused(404, mistake("no_draft", "draft", number=number))
     return found
 
 

@@ -11,7 +11,7 @@ from typing import Annotated, Literal
 from fastapi import APIRouter, Query
 from fastapi.responses import Response
 
-from pleatwright.errors import InputError, Problem
+from pleatwright.errors import InputError
 from pleatwright.order import Paper, spelt
 from pleatwright.sheets import write_pdf
 from pleatwright.sheets.flow import numbered
@@ -31,6 +31,7 @@ from pleatwright.web.errors import NotYet, Refused
 from pleatwright.web.house import House, HouseOf, Shop
 from pleatwright.web.orders import Pinned, in_force
 from pleatwright.web.routes.sewing import log_of
+from pleatwright.web.texts import mistake
 
 router = APIRouter()
 
@@ -110,7 +111,7 @@ def _care(_: House, __: OrderCard, found: Pinned) -> bytes:
 def _sewing(house: House, card: OrderCard, found: Pinned) -> bytes:
     log = log_of(house, card.id)
     if log is None:
-        raise NotYet("sewing", Problem("sewing", "no log", "has begun yet", "begin it first"))
+        raise NotYet("sewing", mistake("no_log", "sewing"))
     job, frame = found.worked.job, frame_of(found.worked.job)
     return write_pdf(numbered(job, frame, sewing_sheets(job, log, frame)), f"{who(job)}, sewing")
 

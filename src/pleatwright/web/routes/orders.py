@@ -18,6 +18,7 @@ from pleatwright.web.forms import Fields, FormSent
 from pleatwright.web.house import House, HouseOf
 from pleatwright.web.orders import back_to, current, order_page, pinned
 from pleatwright.web.pages import render
+from pleatwright.web.texts import mistake
 
 router = APIRouter()
 
@@ -100,9 +101,9 @@ def add_order(request: Request, house: HouseOf, form: FormSent) -> Response:
         problems += error.problems
     name = " ".join(form.get("client.name").split())
     if not name:
-        problems.append(Problem("client.name", "nothing", "is given", "write the client's name"))
+        problems.append(mistake("no_client", "client.name"))
     elif len(name) > 200:
-        problems.append(Problem("client.name", "this name", "is too long", "write it in 200 letters"))
+        problems.append(mistake("name_too_long", "client.name"))
     known = house.client(form.whole("client")) if form.get("client") else None
     if known is not None and known.name != name:
         known = None
@@ -151,8 +152,7 @@ def _client(house: House, name: str) -> Client:
     """The client of that name where one is kept, else a new one; raises InputError where several are."""
     same = [one for one in house.store.clients(name) if one.name.casefold() == name.casefold()]
     if len(same) > 1:
-        fix = "begin the order from the client's own page, or write the name as nobody else's"
-        raise InputError([Problem("client.name", f'"{name}"', f"{len(same)} clients have this name", fix)])
+        raise InputError(mistake("several_clients", "client.name", text=name, count=len(same)))
     return same[0] if same else house.store.add(Client(name))
 
 
@@ -224,12 +224,10 @@ def move_order(house: HouseOf, number: int, form: FormSent) -> Response:
     """Bring the order to another state."""
     wanted = next((one for one in State if one == form.get("state")), None)
     if wanted is None:
-        seen = f'"{form.get("state")[:40]}"'
-        raise Refused(422, Problem("order.state", seen, "is no state of an order", "choose one of the list"))
+        raise Refused(422, mistake("no_state", "order.state", text=form.get("state")[:40]))
     card = house.card(number)
     if wanted is State.CHECKED and not any(one.decision == "go" for one in house.store.checks(number)):
-        fix = "make the check before the rip first"
-        raise NotYet("check", Problem("order.state", "no check", "has said go yet", fix))
+        raise NotYet("check", mistake("not_checked", "order.state"))
     card = house.store.move(card.id, wanted)
     if wanted is State.RIPPED:
         for piece in house.store.pieces(order=card.id):

@@ -13,6 +13,7 @@ from pleatwright.web.guard import cookie_of, from_here
 from pleatwright.web.house import House, HouseOf
 from pleatwright.web.pages import render
 from pleatwright.web.sessions import IDLE, LONGEST, Session
+from pleatwright.web.texts import mistake
 
 router = APIRouter()
 
@@ -29,8 +30,7 @@ def open_page(request: Request, house: HouseOf, key: Annotated[str, Query(max_le
         return _let_in(request, session, render(request, "opened.html"))
     if getattr(request.state, "session", None) is not None:
         return RedirectResponse("/", 303)
-    problem = Problem("link", "this link", "was used before", "enter the code; if it was not you, start anew")
-    return _pairing(request, house, 403, (problem,))
+    return _pairing(request, house, 403, (mistake("link_used", "link"),))
 
 
 @router.get("/pair")
@@ -44,8 +44,7 @@ def pair(request: Request, house: HouseOf, form: FormSent) -> Response:
     """Let this browser in, if the code is right."""
     session = house.sessions.pair(form.get("code"), LONGEST if from_here(request.scope) else IDLE)
     if session is None:
-        fix = "read it again at the workshop's machine; after five wrong ones wait a minute"
-        return _pairing(request, house, 403, (Problem("code", "this code", "is not the one shown now", fix),))
+        return _pairing(request, house, 403, (mistake("wrong_code", "code"),))
     return _let_in(request, session, RedirectResponse("/", 303))
 
 

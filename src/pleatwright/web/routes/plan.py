@@ -9,7 +9,6 @@ from fastapi import APIRouter, Query, Request
 from fastapi.responses import Response
 
 from pleatwright.bench import marks
-from pleatwright.errors import Problem
 from pleatwright.lengths import write_length
 from pleatwright.picture import alt_text
 from pleatwright.shop.store import State
@@ -31,6 +30,7 @@ from pleatwright.web.orders import (
     pinned,
 )
 from pleatwright.web.routes.options import figures
+from pleatwright.web.texts import mistake
 
 router = APIRouter()
 
@@ -86,8 +86,7 @@ def new_plan(house: HouseOf, number: int, form: FormSent) -> Response:
     """Put the plan of the order as it is now in force; the one before is kept."""
     card = house.card(number)
     if card.state in ON_CLOTH and form.get("sure") != "true":
-        allowed = "is on the cloth already"
-        raise NotYet("plan", Problem("plan", "a plan", allowed, "tick that the marks will be chalked anew"))
+        raise NotYet("plan", mistake("on_the_cloth", "plan"))
     kept = pin(house, card, house.shop(), form.whole("option"))
     changed = replace(card, version=form.version, plan=kept.number, option=form.whole("option"))
     card = house.store.save(changed)

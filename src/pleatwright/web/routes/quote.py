@@ -26,7 +26,7 @@ from pleatwright.web.house import House, HouseOf, Shop
 from pleatwright.web.money import MONEY, PER_CENT, QUANTITY, Sort
 from pleatwright.web.orders import advance, back_to, current, order_page, pinned
 from pleatwright.web.routes.files import PDF, attached
-from pleatwright.web.texts import texts
+from pleatwright.web.texts import mistake, texts
 
 router = APIRouter()
 
@@ -171,7 +171,7 @@ def make_quote(request: Request, house: HouseOf, number: int, form: FormSent) ->
     problems: list[Problem] = []
     lines = _lines(form, problems)
     if not lines and not problems:
-        problems.append(Problem("line.0.what", "nothing", "is given", "write what is to be paid for"))
+        problems.append(mistake("empty_quote", "line.0.what"))
     margin, tax = (_amount(form, name, PER_CENT, problems) for name in ("margin", "tax"))
     valid = None
     try:
@@ -207,13 +207,9 @@ def _lines(form: Form, problems: list[Problem]) -> list[QuoteLine]:
         written = {part: form.get(f"line.{n}.{part}") for part in PARTS if part != "unit"}
         if not any(written.values()):
             continue
-        for part, fix in (
-            ("what", "write what it is for, or empty its quantity and price too"),
-            ("quantity", "write how many, 1 for one"),
-            ("price", "write the price of one, or 0"),
-        ):
-            if not written[part]:
-                problems.append(Problem(f"line.{n}.{part}", "nothing", "is given", fix))
+        problems += [
+            mistake(f"line_without_{part}", f"line.{n}.{part}") for part, text in written.items() if not text
+        ]
         quantity = _amount(form, f"line.{n}.quantity", QUANTITY, problems)
         price = _amount(form, f"line.{n}.price", MONEY, problems)
         lines.append(QuoteLine(what, quantity, form.get(f"line.{n}.unit")[:20], price))
@@ -235,7 +231,7 @@ def _priced(line: QuoteLine) -> Priced:
 def _quote(house: House, number: int, quote: int) -> Quote:
     found = house.store.get(Quote, quote)
     if found.order != number:
-        raise Refused(404, Problem("quote", str(quote), "is not of this order", "look at the order's quotes"))
+        raise Refused(404, mistake("no_quote", "quote", number=quote))
     return found
 
 

@@ -28,7 +28,7 @@ from pleatwright.bench.sewing import (
     standing,
     telling,
 )
-from pleatwright.errors import InputError, Problem
+from pleatwright.errors import InputError
 from pleatwright.lengths import parse_length
 from pleatwright.sheets.drawing import Page
 from pleatwright.sheets.pages.sewing_chart import sewing_chart
@@ -40,6 +40,7 @@ from pleatwright.web.errors import NotYet, Refused
 from pleatwright.web.forms import Fields, Form, FormSent
 from pleatwright.web.house import House, HouseOf
 from pleatwright.web.orders import Pinned, advance, back_to, in_force, order_page
+from pleatwright.web.texts import mistake
 
 router = APIRouter()
 
@@ -160,7 +161,7 @@ def start(house: HouseOf, number: int, form: FormSent) -> Response:
     card = house.card(number)
     found = in_force(house, card)
     if log_of(house, number) is not None:
-        raise Refused(409, Problem("sewing", "a log", "has begun already", "go on with it"))
+        raise Refused(409, mistake("log_begun", "sewing"))
     begin: Literal["first", "last"] = "last" if form.get("begin") == "last" else "first"
     follow: Literal["spread", "least"] = "least" if form.get("follow") == "least" else "spread"
     entry = begun(
@@ -177,9 +178,9 @@ def add_entry(request: Request, house: HouseOf, number: int, form: FormSent) -> 
     found = in_force(house, card)
     bench = _bench(house, card, found)
     if bench is None:
-        raise NotYet("sewing", Problem("sewing", "no log", "has begun yet", "begin it first"))
+        raise NotYet("sewing", mistake("no_log", "sewing"))
     if form.whole("entries") != len(bench.log.entries):
-        problem = Problem("sewing", "the log", "has grown meanwhile", "look at it, then enter this again")
+        problem = mistake("log_grown", "sewing")
         return _page(request, house, card, found, Fields({}, (problem,), dict(form.fields)), 409)
     try:
         entry = _entry(form, bench)
@@ -197,9 +198,7 @@ def _append(house: House, card: OrderCard, entry: Entry, after: int) -> None:
     record = entry_line(entry)
     kept = house.store.append(SewingEntry(card.id, record, by=entry.by, key=f"entry {after + 1}"))
     if kept.record != record:
-        raise Refused(
-            409, Problem("sewing", "the log", "has grown meanwhile", "look at it, then enter again")
-        )
+        raise Refused(409, mistake("log_grown", "sewing"))
 
 
 def _entry(form: Form, bench: Bench) -> Entry:
@@ -214,32 +213,29 @@ def _entry(form: Form, bench: Bench) -> Entry:
         case "stage":
             stage = next((one for one in Stage if one == form.get("stage")), None)
             if stage is None:
-                raise Refused(422, Problem("stage", "this", "is no stage", "choose one of the list"))
+                raise Refused(422, mistake("no_stage", "stage"))
             return Staged(stage)
         case "fitting":
             return _fitted(form, bench)
         case "note":
             words = " ".join(form.get("words").split())
             if not words:
-                raise InputError(Problem("words", "nothing", "is written", "write what is to be remembered"))
+                raise InputError(mistake("no_words", "words"))
             return Noted(words)
-    raise Refused(422, Problem("kind", "this", "is no entry of a log", "open the page again"))
+    raise Refused(422, mistake("no_entry", "kind"))
 
 
 def _width(form: Form, name: str, bench: Bench) -> Fraction | None:
     length = form.length(name, bench.log.started.units)
     if length == 0:
-        allowed, fix = "is no width", "leave it empty where you did not measure"
-        raise InputError(Problem(name, f'"{form.get(name)}"', allowed, fix))
+        raise InputError(mistake("no_width", name, text=form.get(name)))
     return length
 
 
 def _widths(form: Form, bench: Bench) -> tuple[Fraction | None, Fraction | None]:
     hip, strap = _width(form, "hip", bench), _width(form, "strap", bench)
     if hip is None and strap is None:
-        raise InputError(
-            Problem("hip", "nothing", "is given", "write what the tape says at one level at least")
-        )
+        raise InputError(mistake("no_measure", "hip"))
     return hip, strap
 
 
@@ -249,8 +245,7 @@ def _measured(form: Form, bench: Bench) -> Measured:
     for name in ("first", "last"):
         text = form.get(name)
         if not (text.isascii() and text.isdigit() and len(text) < 4 and 1 <= int(text) <= pleats):
-            allowed = f"is no pleat; they are numbered 1 to {pleats} from the over-apron"
-            raise InputError(Problem(name, f'"{text[:20]}"', allowed, "count again"))
+            raise InputError(mistake("no_pleat", name, text=text[:20], pleats=pleats))
         ends.append(int(text))
     hip, strap = _widths(form, bench)
     sure = form.get("sure") == "true"
@@ -263,15 +258,15 @@ def _ask(entry: Measured, log: SewingLog, bench: Bench) -> None:
     """Raise InputError, with a question, for what is hardly possible and not said to be sure."""
     asked = None if entry.sure else doubt_about(log, entry, bench.settings)
     if asked is not None:
-        fix = " ".join((*asked.guesses, "measure again, and if it is right tick that you are sure"))
-        raise InputError(Problem("hip", asked.said, "is hardly possible", fix))
+        guesses = "".join(f"{guess} " for guess in asked.guesses)
+        raise InputError(mistake("hardly_possible", "hip", said=asked.said, guesses=guesses))
 
 
 def _corrected(form: Form, bench: Bench) -> Corrected:
     number = form.whole("entry")
     measured = dict(bench.log.readings()).get(number)
     if measured is None:
-        raise InputError(Problem("entry", str(number), "is no measurement that counts", "look at the log"))
+        raise InputError(mistake("no_measurement", "entry", number=number))
     hip, strap = _widths(form, bench)
     sure = form.get("sure") == "true"
     _ask(replace(measured, hip=hip, strap=strap, sure=sure), bench.log.adding(Undone(number)), bench)
@@ -283,7 +278,7 @@ def _corrected(form: Form, bench: Bench) -> Corrected:
 def _undone(form: Form, bench: Bench) -> Undone:
     number = form.whole("entry")
     if not 2 <= number <= len(bench.log.entries) or number in bench.log.void():
-        raise InputError(Problem("entry", str(number), "cannot be undone", "look at the log"))
+        raise InputError(mistake("not_undone", "entry", number=number))
     return Undone(number)
 
 

@@ -23,6 +23,7 @@ from pleatwright.web.money import read_amount
 from pleatwright.web.names import named
 from pleatwright.web.pages import render
 from pleatwright.web.routes.files import ZIP, attached
+from pleatwright.web.texts import mistake
 
 router = APIRouter()
 
@@ -135,7 +136,7 @@ def _money(form: FormSent) -> list[Problem]:
             if isinstance(usual, Decimal):
                 form.amount(field, sort_of(name))
             elif isinstance(usual, int) and form.get(field) and not 0 < form.whole(field) < 1000:
-                problems.append(Problem(field, form.get(field), "is no number of days", "write it like 30"))
+                problems.append(mistake("no_days", field, text=form.get(field)))
         except InputError as error:
             problems += error.problems
     return problems

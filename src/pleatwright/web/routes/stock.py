@@ -20,6 +20,7 @@ from pleatwright.web.forms import Fields, Form, FormSent
 from pleatwright.web.house import House, HouseOf
 from pleatwright.web.pages import render
 from pleatwright.web.routes.orders import PageNumber, Search
+from pleatwright.web.texts import mistake, texts
 
 router = APIRouter()
 
@@ -87,8 +88,9 @@ def cut_piece(request: Request, house: HouseOf, number: int, form: FormSent) -> 
     try:
         length = form.length("cut_length", form.units(house.shop().units))
         if length is None:
-            raise InputError(Problem("cut_length", "nothing", "is given", "write how much was cut off"))
-        name = form.get("cut_name") or f"{piece.name}, {card.reference or card.id if card else 'cut off'}"
+            raise InputError(mistake("no_cut", "cut_length"))
+        whose = str(card.reference or card.id) if card else texts()["stock"]["cut_off"]
+        name = form.get("cut_name") or f"{piece.name}, {whose}"
         _, off = cut_off(house, piece, length, card, name[:200])
     except InputError as error:
         fields = _fields(house, piece)
@@ -217,7 +219,7 @@ def _filled(house: House, piece: ClothPiece, form: Form) -> ClothPiece:
 
     name = " ".join(form.get("name").split())[:200]
     if not name:
-        problems.append(Problem("name", "nothing", "is given", "write what it is known by"))
+        problems.append(mistake("no_piece_name", "name"))
     state: PieceState = next((one for one in STATES if one == form.get("state")), "here")
     tartan = form.get("tartan")
     data = spelt(with_fields(data_of(piece.document), form.under("piece")), units)
@@ -250,6 +252,6 @@ def _weight(form: Form, problems: list[Problem]) -> Fraction | None:
     except (ValueError, ZeroDivisionError):
         value = Fraction(-1)
     if not 0 < value < 100:
-        problems.append(Problem("weight", f'"{text[:40]}"', "is no weight", "write ounces a yard, as 16"))
+        problems.append(mistake("no_weight", "weight", text=text[:40]))
         return None
     return value

@@ -7,7 +7,7 @@ from dataclasses import replace
 from fastapi import APIRouter, Request
 from fastapi.responses import RedirectResponse, Response
 
-from pleatwright.errors import InputError, Problem
+from pleatwright.errors import InputError
 from pleatwright.order import spelt, unspelt
 from pleatwright.sett import SHADES
 from pleatwright.shop.store import TartanCard
@@ -17,6 +17,7 @@ from pleatwright.web.house import House, HouseOf
 from pleatwright.web.pages import render
 from pleatwright.web.routes.orders import PageNumber, Search
 from pleatwright.web.routes.tartan import TartanLook, tartan_look
+from pleatwright.web.texts import mistake
 
 router = APIRouter()
 
@@ -102,11 +103,9 @@ def _kept(request: Request, house: House, card: TartanCard, form: Form) -> Respo
     name = field_of(data, "tartan.name")
     look = tartan_look(house, data, house.shop())
     if look.job is None or not name:
-        problems = look.problems or (
-            Problem("tartan.count", "nothing", "is given", "write the thread count"),
-        )
+        problems = look.problems or (mistake("no_count", "tartan.count"),)
         if not name:
-            problems = (*problems, Problem("tartan.name", "nothing", "is given", "write the tartan's name"))
+            problems = (*problems, mistake("no_tartan_name", "tartan.name"))
         return _page(request, house, card, data, TartanLook(None, problems), 422)
     made = replace(
         card,
