@@ -205,7 +205,7 @@ def test_an_order_without_a_chosen_kilt_says_what_is_missing(store):
     card = store.add(OrderCard(client.id, document=text))
     web = let_in(make_app(store))
     page = web.get(f"/orders/{card.id}/table")
-    assert "choose a kilt among the options first" in page.text
+    assert "choose one of the options first" in page.text
     answer = web.get(f"/orders/{card.id}/table/marks", headers={"accept": "application/json"})
     assert answer.status_code == 422
     assert web.get("/orders/999/table").status_code == 404

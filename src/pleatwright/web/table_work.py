@@ -252,7 +252,7 @@ def _said(entry: MarkEntry, job: Job) -> str:
     """What an entry says, as it is told."""
     words = texts()["entries"]
     if entry.found is not None:
-        return words["found"].format(at=write_length(entry.found, job.units, job.grid))
+        return str(words["found"]).format(at=write_length(entry.found, job.units, job.grid))
     if entry.note == RUBBED_OUT:
         return str(words["rubbed_out"])
     at = _exact(entry.note.removeprefix(CHALKED))
