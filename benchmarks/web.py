@@ -96,7 +96,7 @@ def serve(url: str, port: int, links: Queue[str]) -> None:
         workshop = make_app(store)
         for _ in range(CLIENTS):
             links.put(workshop.state.house.sessions.link())
-        both = FastAPI()
+        both = FastAPI(lifespan=lambda _: workshop.router.lifespan_context(workshop))
         both.mount("/only", bare)
         both.mount("/", workshop)
 

@@ -29,6 +29,7 @@ def environment() -> Environment:
         undefined=StrictUndefined,
         trim_blocks=True,
         lstrip_blocks=True,
+        auto_reload=False,
     )
     made.globals["t"] = texts()
     made.globals["made_by"] = f"pleatwright {pleatwright.__version__}"

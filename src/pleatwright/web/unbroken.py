@@ -6,7 +6,7 @@ import re
 
 _UNITS = "in|inch|inches|cm|mm|m|yd|yard|yards|metre|metres|oz|h|hour|hours"
 _TAGS = re.compile(r"(<script\b.*?</script>|<(?:textarea|option)\b[^>]*>[^<]*|<[^>]*>)", re.DOTALL)
-_WITHIN = re.compile(rf"(?<=\d) (?=\d+/\d)|(?<=\d) (?=(?:{_UNITS})\b)|(?<=[+±−]) (?=\d)")
+_WITHIN = re.compile(rf" (?:(?<=\d )(?=\d+/\d|(?:{_UNITS})\b)|(?<=[+±−] )(?=\d))")
 
 
 def unbroken(page: str) -> str:

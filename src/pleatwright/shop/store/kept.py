@@ -140,7 +140,7 @@ class KeptValues:
     def values(self, kind: type[V], query: Select[Any]) -> tuple[V, ...]:
         """Every value a query finds, read in a transaction of its own."""
         with self.reading() as connection:
-            return tuple(from_row(kind, row._asdict()) for row in connection.execute(query))
+            return tuple(from_row(kind, row._asdict()) for row in connection.execute(query).all())
 
     def look_up(self, connection: Connection, kind: type[K], number: int, *, to_change: bool = False) -> K:
         """What is kept under a number; `to_change`: nobody else may change it meanwhile."""

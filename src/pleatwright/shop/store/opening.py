@@ -20,7 +20,7 @@ from pleatwright.errors import InputError, Problem
 from pleatwright.shop.store.store import Store
 
 VARIABLE = "PLEATWRIGHT_DATABASE_URL"
-HEAD = "0002"
+HEAD = "0003"
 """The newest migration; a test holds it against the folder of migrations."""
 GIVEN = "--store"
 """Names an address that was given, in messages."""
@@ -28,6 +28,8 @@ _NO_STORE = ("is not there", "name the store that is kept; a new one is made by:
 _PATH = re.compile(r"[^@:\s]*[/.][^@:]*")
 """A file's path: it holds no password, and may be shown."""
 _BUSY_SECONDS = 10.0
+_CACHE_KB = 32_000
+"""How much of its file SQLite keeps at hand for a connection; some thousand orders are 10 MB [our choice]."""
 _LOCK = 0x706C_6561
 """Names the lock under which PostgreSQL is migrated [our choice]."""
 _DRIVERS = {
@@ -149,6 +151,7 @@ def _sqlite(url: URL) -> Engine:
         _write_ahead(cursor)
         cursor.execute("PRAGMA synchronous = FULL")
         cursor.execute("PRAGMA foreign_keys = ON")
+        cursor.execute(f"PRAGMA cache_size = -{_CACHE_KB}")
         cursor.execute("PRAGMA secure_delete = ON")
         cursor.close()
 

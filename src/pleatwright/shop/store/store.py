@@ -92,7 +92,7 @@ class Store(KeptValues):
         """Orders, the first promised first; `search` looks into the reference and the client's name."""
         columns = tables.orders.c
         query = listed_orders(search, states, client, due_by).order_by(
-            columns.promised.is_(None), columns.promised, columns.id
+            columns.promised.nulls_last(), columns.id
         )
         return self.values(OrderLine, query.limit(limit).offset(offset))
 

@@ -117,6 +117,7 @@ orders = _kept(
     _text("folded"),
     Index(None, "client"),
     Index(None, "measurements"),
+    Index(None, "promised", "id"),
     Index(None, "state", "promised"),
 )
 order_versions = Table(
