@@ -18,6 +18,8 @@ import sys
 import tempfile
 import threading
 import time
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from multiprocessing.queues import Queue
@@ -96,7 +98,13 @@ def serve(url: str, port: int, links: Queue[str]) -> None:
         workshop = make_app(store)
         for _ in range(CLIENTS):
             links.put(workshop.state.house.sessions.link())
-        both = FastAPI(lifespan=lambda _: workshop.router.lifespan_context(workshop))
+
+        @asynccontextmanager
+        async def begun(_: FastAPI) -> AsyncIterator[None]:
+            async with workshop.router.lifespan_context(workshop):
+                yield
+
+        both = FastAPI(lifespan=begun)
         both.mount("/only", bare)
         both.mount("/", workshop)
 
