@@ -47,7 +47,7 @@ from pleatwright.shop.store import (
     read_backup,
     write_backup,
 )
-from pleatwright.shop.store.opening import HEAD
+from pleatwright.shop.store.opening import HEAD, SAME_VALUES_SINCE
 from pleatwright.shop.store.rows import from_row
 from pleatwright.shop.store.tables import TABLES
 
@@ -274,10 +274,28 @@ def test_a_damaged_backup_brings_nothing_back(store: Store, new_store: NewStore,
             refuse(repacked(path, {"drafts.jsonl": content_of_drafts}), damaged)
         refuse(repacked(path, {"backup.json": b"[]"}), damaged)
         refuse(repacked(path, {"backup.json": listed.replace(b"pleatwright backup", b"another")}), damaged)
-        newer = repacked(path, {"backup.json": listed.replace(f'"{HEAD}"'.encode(), b'"7777"')})
-        refuse(newer, "was made by another Pleatwright; restore it with that one")
+        for another in (b'"7777"', b'"0001"'):  # newer, and before values got a letter
+            made = repacked(path, {"backup.json": listed.replace(f'"{HEAD}"'.encode(), another)})
+            refuse(made, "was made by another Pleatwright; restore it with that one")
         refuse(tmp_path / "none.zip", "cannot be read")
         read_backup(other, path)
+
+
+def test_a_backup_made_before_the_lists_were_quicker_is_restored(
+    store: Store, new_store: NewStore, tmp_path: Path
+):
+    path = tmp_path / "monday.zip"
+    store.add(Client("Rowan Ashgrove"))
+    write_backup(store, path)
+    with zipfile.ZipFile(path) as packed:
+        listed = packed.read("backup.json")
+    assert SAME_VALUES_SINCE < HEAD
+    older = repacked(
+        path, {"backup.json": listed.replace(f'"{HEAD}"'.encode(), f'"{SAME_VALUES_SINCE}"'.encode())}
+    )
+    with open_store(new_store()) as other:
+        assert read_backup(other, older) > 0
+        assert everything(other) == everything(store)
 
 
 def test_a_backup_with_what_no_database_keeps_brings_nothing_back(new_store: NewStore, tmp_path: Path):

@@ -17,7 +17,7 @@ from sqlalchemy import Connection, func, insert, select
 
 import pleatwright
 from pleatwright.errors import InputError, Problem
-from pleatwright.shop.store.opening import HEAD, file_to_make, open_store
+from pleatwright.shop.store.opening import HEAD, SAME_VALUES_SINCE, file_to_make, open_store
 from pleatwright.shop.store.packing import pack, unpack
 from pleatwright.shop.store.private import private_file
 from pleatwright.shop.store.rows import from_row, keepable, to_row
@@ -127,7 +127,7 @@ def _refuse_damaged(packed: zipfile.ZipFile, path: Path) -> None:
     about = json.loads(packed.read(_LIST))
     if about["format"] != FORMAT:
         raise _damaged(path)
-    if (about["format_version"], about["store"]) != (FORMAT_VERSION, HEAD):
+    if about["format_version"] != FORMAT_VERSION or not SAME_VALUES_SINCE <= about["store"] <= HEAD:
         seen = f'"{path}", by {about["made_by"]}'
         fix = "restore it with that one into a new store, which this one then brings up to date"
         raise InputError(Problem("backup", seen, "was made by another Pleatwright", fix))

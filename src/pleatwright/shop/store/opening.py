@@ -22,6 +22,8 @@ from pleatwright.shop.store.store import Store
 VARIABLE = "PLEATWRIGHT_DATABASE_URL"
 HEAD = "0003"
 """The newest migration; a test holds it against the folder of migrations."""
+SAME_VALUES_SINCE = "0002"
+"""The oldest migration after which the values look as they do now: a backup made since can be restored."""
 GIVEN = "--store"
 """Names an address that was given, in messages."""
 _NO_STORE = ("is not there", "name the store that is kept; a new one is made by: pleatwright serve")
