@@ -25,6 +25,11 @@ _Refuse = Callable[..., InputError]
 MILLIMETRE = Fraction(5, 127)
 """One millimetre in inches; the inch is 25.4 mm by definition."""
 
+ROUNDING = 1e-9
+"""Inches by which a limit may be missed through rounding."""
+NOISE_DIGITS = 9
+"""Figures are cleared of rounding noise to so many digits before they are put on a grid."""
+
 _INCHES = {"yd": Fraction(36), "ft": Fraction(12), "in": Fraction(1)}
 _METRIC = {"m": 1000 * MILLIMETRE, "cm": 10 * MILLIMETRE, "mm": MILLIMETRE}
 _SIZE = _INCHES | _METRIC

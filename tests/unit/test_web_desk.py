@@ -53,7 +53,7 @@ def test_after_clearing_a_desk_nothing_of_an_order_is_left_on_it():
     desk.figures("hours", lambda: (1.0,))
     every = [one for one in vars(desk).values() if isinstance(one, Kept)]
     assert len(every) == 5
-    assert all(one._made for one in every)
+    assert all(len(one) for one in every)
     desk.clear()
-    assert not any(one._made for one in every)
+    assert not any(len(one) for one in every)
     assert desk.known(worked.key) is None

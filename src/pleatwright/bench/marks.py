@@ -9,9 +9,9 @@ from functools import lru_cache
 from typing import Literal
 
 from pleatwright.bench.regions import strip_edges
-from pleatwright.bench.ruler import NOISE_DIGITS, Place, Ruler, grid_of, ruler_across, ruler_of
+from pleatwright.bench.ruler import Place, Ruler, grid_of, ruler_across, ruler_of
 from pleatwright.layout import Apron, Option, Request, Strip
-from pleatwright.lengths import on_grid, write_length
+from pleatwright.lengths import NOISE_DIGITS, on_grid, write_length
 from pleatwright.pleats import TO_THE_SETT
 from pleatwright.wearer import LevelName
 

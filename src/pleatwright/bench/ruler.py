@@ -14,12 +14,8 @@ from typing import NamedTuple
 
 from pleatwright.cloth import Run, run_across
 from pleatwright.layout import Option, Request
-from pleatwright.lengths import Grid, on_grid, write_length
-from pleatwright.sett import Stripe, short_name
-
-NOISE_DIGITS = 9
-"""Inches are cleared of rounding noise to so many digits before they are put on the grid."""
-SAME_THREAD = 1e-6
+from pleatwright.lengths import NOISE_DIGITS, Grid, on_grid, write_length
+from pleatwright.sett import SAME_THREAD, Stripe, short_name
 
 
 class Ways(NamedTuple):

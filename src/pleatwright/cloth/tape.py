@@ -8,7 +8,7 @@ from itertools import pairwise
 from statistics import median
 
 from pleatwright.cloth.readings import MEASURING_ERROR, Doubt, Reading, doubts, foretold
-from pleatwright.sett import Sett
+from pleatwright.sett import SAME_THREAD, Sett
 
 NEAR_END = 0.25
 """Inches: a stripe this near the left end may be counted as the first occurrence or be left out [own]."""
@@ -16,7 +16,6 @@ LOOK_BACK = 3
 """Readings that together foretell the next one; a single wrong one among them is outvoted."""
 SIZE_DOUBTFUL = 4.5
 """Standard deviations beyond which a single size of repeat is reported [own]."""
-SAME_THREAD = 1e-6
 
 
 @dataclass(frozen=True)

@@ -13,8 +13,8 @@ from pleatwright.layout.found import KNIVES_TO_THE_STRIPE
 from pleatwright.layout.robust import Usual
 from pleatwright.layout.search import Search
 from pleatwright.layout.winning import Measuring
+from pleatwright.lengths import ROUNDING
 
-ROUNDING = 1e-9
 RIVALS = 2
 """Others of its own kind that are set against a kilt."""
 LOSS_PLACES = 2

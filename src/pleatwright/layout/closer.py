@@ -10,13 +10,10 @@ import numpy as np
 from pleatwright.cloth import Bools, Numbers, Rows, Run
 from pleatwright.layout.placing import Frame
 from pleatwright.layout.scoring import MATCH_SHARES
-from pleatwright.pleats import LEFT_OUT, Strips, Ways, agreements, count_at_risk, least_depth
+from pleatwright.lengths import ROUNDING
+from pleatwright.pleats import LEFT_OUT, PHASE_PLACES, Strips, Ways, agreements, count_at_risk, least_depth
 from pleatwright.trade import Settings
 from pleatwright.wearer import LevelName
-
-ROUNDING = 1e-9
-PLACES = 9
-"""Decimals of a thread within which two phases are the same place."""
 
 
 @dataclass(frozen=True)
@@ -51,7 +48,7 @@ class CloserLook:
 
     @cached_property
     def _phases(self) -> Numbers:
-        return np.round(self._threads % self.run.sett.n, PLACES)
+        return np.round(self._threads % self.run.sett.n, PHASE_PLACES)
 
     def _faces(self, width: float) -> Numbers:
         """Inches every strip shows where the pleated width is so many inches."""

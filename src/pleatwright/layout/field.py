@@ -15,7 +15,7 @@ from pleatwright.pleats import Kind, Pleating, Ways
 from pleatwright.wearer import LevelName
 
 SCORE_PLACES = 6
-"""Scores are compared to a millionth of a point, so that rounding decides nothing."""
+"""Decimals to which points, inches and threads are compared, so that rounding decides nothing."""
 
 
 @dataclass(frozen=True)

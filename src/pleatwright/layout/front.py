@@ -24,11 +24,10 @@ from pleatwright.layout.request import Request
 from pleatwright.layout.scoring import MATCH_SHARES, Taste
 from pleatwright.layout.search import Search
 from pleatwright.layout.winning import Measuring
-from pleatwright.lengths import Grid, Units, write_length, write_yards
+from pleatwright.lengths import ROUNDING, Grid, Units, write_length, write_yards
 from pleatwright.pleats import EVEN_KIND, UNEVEN_KIND, Kind
 from pleatwright.wearer import LevelName
 
-ROUNDING = 1e-9
 MOST_OFFERED = 6
 """Kilts offered for comparing; our choice: more is a wall of numbers."""
 

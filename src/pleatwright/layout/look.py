@@ -10,6 +10,7 @@ import numpy as np
 from pleatwright.cloth import Run
 from pleatwright.layout.placing import Frame, Placement
 from pleatwright.layout.scoring import MATCH_SHARES
+from pleatwright.lengths import ROUNDING
 from pleatwright.pleats import (
     Alike,
     DepthRange,
@@ -25,8 +26,6 @@ from pleatwright.pleats import (
 from pleatwright.sett import Sett
 from pleatwright.trade import Settings
 from pleatwright.wearer import FELL_LEVELS, LevelName
-
-ROUNDING = 1e-9
 
 
 @dataclass(frozen=True)

@@ -19,7 +19,7 @@ from pleatwright.layout.field import Candidate
 from pleatwright.layout.search import Search
 from pleatwright.layout.trials import Trials, laid_again
 from pleatwright.lengths import MILLIMETRE, Units, exact_text, write_length, write_metric
-from pleatwright.pleats import least_depth, reveal_bounds
+from pleatwright.pleats import Form, least_depth, reveal_bounds
 from pleatwright.sett import Sett, stripe_name, stripe_names
 
 MOST = 2
@@ -30,7 +30,8 @@ STEPS_SETTLED, HALVINGS_SETTLED = 2, 4
 fewer where every kilt must be settled on faults or a join."""
 SAID_FROM = 2.0
 """Points lost in the worst case from which it is told."""
-ROUNDING = 1e-6
+SAME_STEP = 1e-6
+"""Share of a step that rounding may take."""
 ALL = 100.0
 """Points lost by a kilt that cannot be made at all."""
 
@@ -162,7 +163,8 @@ class _Judge:
                 return "the cloth is no longer enough"
             return "no place is left on the piece"
         if not wide[row]:
-            least = max(least, float(limits.military_reveal_least)) if most < 1 else least
+            if form is Form.MILITARY_BOX:
+                least = max(least, float(limits.military_reveal_least))
             return f"a reveal is narrower than {self._written(least)}"
         if not narrow[row]:
             return f"a reveal is wider than {self._written(most)}"
@@ -262,7 +264,7 @@ def _written(inches: Fraction, units: Units) -> str:
 
 def _rounded_down(inches: float, what: str, units: Units) -> Fraction:
     step = _finest(what, units)
-    return floor(inches / step + ROUNDING) * step
+    return floor(inches / step + SAME_STEP) * step
 
 
 def _reached(inches: float, what: str, units: Units) -> str:

@@ -26,12 +26,12 @@ from pleatwright.layout.scoring import (
 from pleatwright.layout.settling import Kilts, Settled, Stand, least_between, settle
 from pleatwright.layout.stripes import ends_mirror, same_stripe
 from pleatwright.layout.winning import best_of_each
+from pleatwright.lengths import ROUNDING
 from pleatwright.pleats import Pleating, PleatSpace
 from pleatwright.sett import Sett
 from pleatwright.trade import Settings
 from pleatwright.wearer import LevelName
 
-ROUNDING = 1e-9
 SLACK = 1e-6
 """Inches by which bounds of lengths are loosened, so that rounding decides nothing."""
 Tick = Callable[[int], None]

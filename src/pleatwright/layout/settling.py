@@ -16,17 +16,16 @@ from typing import NamedTuple
 import numpy as np
 
 from pleatwright.cloth import Bools, Interval, Numbers, Rows, Run
+from pleatwright.layout.field import SCORE_PLACES
 from pleatwright.layout.lays import Lay
 from pleatwright.layout.placing import Allotted, Placement, Placements, Table, place_all, running
 from pleatwright.layout.scoring import place_points
+from pleatwright.lengths import ROUNDING
 from pleatwright.sett import Sett
 from pleatwright.trade import Settings
 
-ROUNDING = 1e-9
 SAME_PLACE = 1e-6
 """A place this near (in repeats) to the wanted one counts as the wanted one."""
-PLACES = 6
-"""Decimals to which points, inches and threads are compared, so that rounding decides nothing."""
 
 
 class Kilts(NamedTuple):
@@ -148,7 +147,7 @@ def stretches(
     wide = low <= high
     return sorted(
         zip(low[wide].tolist(), high[wide].tolist(), strict=True),
-        key=lambda stretch: (-round(stretch[1] - stretch[0], PLACES), stretch),
+        key=lambda stretch: (-round(stretch[1] - stretch[0], SCORE_PLACES), stretch),
     )
 
 
@@ -287,9 +286,8 @@ class _Board:
         )
         lost = sum(place_points(used, hidden, self.settings).values())
         on, further = strips - self.after_over[rows, overs], unders - self.after_strips[rows, strips]
-        order = np.lexsort(
-            (further, on, overs, on + further, np.round(used, PLACES), np.round(lost, PLACES), rows)
-        )
+        cost = (np.round(used, SCORE_PLACES), np.round(lost, SCORE_PLACES))
+        order = np.lexsort((further, on, overs, on + further, *cost, rows))
         return rows[order], overs[order], on[order], further[order]
 
     def first(self) -> tuple[Bools, tuple[Rows, Rows, Rows]]:

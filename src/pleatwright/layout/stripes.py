@@ -6,10 +6,7 @@ import numpy as np
 
 from pleatwright.cloth import Bools, Numbers
 from pleatwright.pleats import PleatSpace
-from pleatwright.sett import Sett, same_surroundings
-
-SAME_THREAD = 1e-6
-"""Two phases this near (in threads) are the same place."""
+from pleatwright.sett import SAME_THREAD, Sett, same_surroundings
 
 
 def same_stripe(sett: Sett, phase: float, others: Numbers) -> Bools:

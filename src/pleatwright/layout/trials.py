@@ -29,6 +29,7 @@ from pleatwright.layout.scoring import (
 )
 from pleatwright.layout.settling import Kilts, settle
 from pleatwright.layout.stripes import ends_mirror
+from pleatwright.lengths import ROUNDING
 from pleatwright.pleats import (
     Form,
     LineWishes,
@@ -42,7 +43,6 @@ from pleatwright.pleats import (
 )
 from pleatwright.wearer import FELL_LEVELS, LevelName
 
-ROUNDING = 1e-9
 HIP, STRAP = FELL_LEVELS.index(LevelName.HIP), FELL_LEVELS.index(LevelName.STRAP)
 
 
@@ -163,15 +163,13 @@ class Trials:
         """The same where no fault shows and a seam is out of sight, those of one sett together."""
         search, candidate, (rows, gaps) = self.again.search, self.again.candidate, self.threads.shape
         phase, faces = np.full(rows, candidate.apron_phase), np.tile(self.again.faces, (rows, 1))
-        whole = candidate.pleating.faces
-        reveals = self.reveals * whole / whole
         kilts = Kilts(
             phase,
             self._first,
             self.threads,
             faces,
-            reveals[:, HIP],
-            reveals.max(axis=1),
+            self.reveals[:, HIP],
+            self.reveals.max(axis=1),
             self.allotted,
         )
         first, used, length = np.zeros(rows), np.full(rows, np.inf), np.full(rows, np.inf)

@@ -21,6 +21,7 @@ from pleatwright.layout.found import in_order
 from pleatwright.layout.placing import place
 from pleatwright.layout.scoring import MATCH_SHARES, depth_points, moved_points, square_points, style_points
 from pleatwright.layout.search import Search
+from pleatwright.lengths import ROUNDING
 from pleatwright.pleats import (
     EVEN_KIND,
     UNEVEN_KIND,
@@ -39,7 +40,6 @@ from pleatwright.pleats import (
 )
 from pleatwright.wearer import LevelName
 
-ROUNDING = 1e-9
 BEATEN = (Shows.SETT, Shows.SETT_RUNNING)
 """What the knives of an uneven division are set against."""
 

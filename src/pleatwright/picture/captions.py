@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 from io import BytesIO
 from typing import TYPE_CHECKING
@@ -31,7 +31,7 @@ def _letters(bold: bool) -> bytes:
     return files("pleatwright").joinpath("fonts", name).read_bytes()
 
 
-@cache
+@lru_cache(maxsize=16)
 def font(size: int, *, bold: bool = False) -> FreeTypeFont:
     """The packaged letters, `size` pixels high."""
     from PIL import ImageFont

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from functools import cache
+from functools import lru_cache
 from itertools import pairwise
 
 import numpy as np
@@ -172,7 +172,7 @@ def _crossings(face: _Face, cloth: Cloth, tartan: Tartan, warp: str, second: boo
             yield Patch(points, _mean(tartan.rgb(weft), tartan.rgb(warp)))
 
 
-@cache
+@lru_cache(maxsize=1000)
 def _mean(weft: RGB, warp: RGB) -> RGB:
     light = (light_of(weft) + light_of(warp)) / 2
     red, green, blue = shown(light.astype(np.float32)[:, None, None])[0, 0].tolist()

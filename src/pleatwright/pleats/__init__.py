@@ -4,7 +4,7 @@ from pleatwright.pleats.forms import TO_THE_SETT, Form, Kind, Shows, deepest_fol
 from pleatwright.pleats.keeping import LineWishes
 from pleatwright.pleats.limits import DepthRange, depth_range, least_depth, pleated_widths, reveal_bounds
 from pleatwright.pleats.lines import LineAtRisk, count_at_risk, line_names, lines_at_risk, names_at_risk
-from pleatwright.pleats.match import Alike, agreement, agreements, alike, pattern_match
+from pleatwright.pleats.match import PHASE_PLACES, Alike, agreement, agreements, alike, pattern_match
 from pleatwright.pleats.pleating import LEFT_OUT, Pleating, reveals
 from pleatwright.pleats.space import PleatSpace, pleatings
 from pleatwright.pleats.uneven import Division, FoldPlaces, best_division
@@ -14,6 +14,7 @@ from pleatwright.pleats.wishes import EVEN_KIND, PLAIN_KINDS, TARTAN_KINDS, UNEV
 __all__ = [
     "EVEN_KIND",
     "LEFT_OUT",
+    "PHASE_PLACES",
     "PLAIN_KINDS",
     "TARTAN_KINDS",
     "TO_THE_SETT",

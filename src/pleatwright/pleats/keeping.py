@@ -12,12 +12,9 @@ import numpy as np
 from pleatwright.cloth import Bools, Numbers
 from pleatwright.pleats.pleating import Pleating, reveals
 from pleatwright.pleats.wishes import Wishes
-from pleatwright.sett import Sett, Stripe, stripe_name
+from pleatwright.sett import SAME_THREAD, Sett, Stripe, stripe_name
 from pleatwright.trade import Settings
 from pleatwright.wearer import LevelName
-
-SAME_THREAD = 1e-6
-"""Threads by which a limit may be missed through rounding."""
 
 Shown = Numbers | float
 """Threads that a strip shows, of each strip or of all."""

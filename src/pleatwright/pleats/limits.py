@@ -5,12 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
+from pleatwright.lengths import ROUNDING
 from pleatwright.pleats.forms import Form, deepest_fold, hidden_cloth
 from pleatwright.pleats.pleating import Pleating, reveals
 from pleatwright.trade import Settings
 from pleatwright.wearer import FELL_LEVELS, LevelName, Sizes
-
-ROUNDING = 1e-9
 
 
 class DepthRange(NamedTuple):

@@ -11,12 +11,10 @@ from typing import NamedTuple
 import numpy as np
 
 from pleatwright.cloth import Bools, Numbers, Rows
+from pleatwright.lengths import ROUNDING
 from pleatwright.pleats.match import Alike
 from pleatwright.sett import Sett, stripe_name, stripe_names
 from pleatwright.trade import Settings
-
-ROUNDING = 1e-9
-"""Inches by which a limit may be missed through rounding."""
 
 
 @dataclass(frozen=True)

@@ -14,7 +14,7 @@ from pleatwright.pleats.forms import Shows
 from pleatwright.pleats.pleating import LEFT_OUT, Pleating
 from pleatwright.sett import Sett
 
-PLACES = 9
+PHASE_PLACES = 9
 """Decimals of a thread within which two phases are the same place."""
 
 
@@ -38,7 +38,7 @@ def alike(
     groups: dict[tuple[float, float, float, int], list[int]] = {}
     for i, (centre, size) in enumerate(zip(centres, thread_sizes, strict=True)):
         like = pleating.classes[i] if pleating.classes else 0
-        groups.setdefault((round(centre % n, PLACES), size, pleating.face(i), like), []).append(i + 1)
+        groups.setdefault((round(centre % n, PHASE_PLACES), size, pleating.face(i), like), []).append(i + 1)
     return tuple(Alike(*group, tuple(strips)) for group, strips in groups.items())
 
 

@@ -17,10 +17,11 @@ from typing import NamedTuple
 import numpy as np
 
 from pleatwright.cloth import Bools, Numbers, Rows
+from pleatwright.lengths import ROUNDING
 from pleatwright.pleats.columns import Columns
 from pleatwright.pleats.forms import Form, Kind, Shows, gap_for_depth
 from pleatwright.pleats.keeping import LineWishes
-from pleatwright.pleats.limits import ROUNDING, least_depth, pleat_numbers
+from pleatwright.pleats.limits import least_depth, pleat_numbers
 from pleatwright.pleats.pleating import LEFT_OUT, Pleating, reveals
 from pleatwright.pleats.turns import Turns, takes_words
 from pleatwright.pleats.ways import Ways, phases_of, ramps

@@ -18,13 +18,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from pleatwright.cloth import Numbers
+from pleatwright.lengths import ROUNDING
 
 FINEST = 1 / 32
 """Inches between two places for a fold, at most: the finest step of the tape."""
 BILLION = 1_000_000_000
 NEVER = 2**53
 """What is not allowed costs more than anything else, and is small enough to be added up and multiplied."""
-ROUNDING = 1e-9
 
 Whole = NDArray[np.int64]
 

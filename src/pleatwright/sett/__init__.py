@@ -5,11 +5,12 @@ from pleatwright.sett.count import ParsedCount, Pivots, parse_count, sett_from_w
 from pleatwright.sett.likeness import Likeness, likeness, sights
 from pleatwright.sett.names import short_name, short_names, stripe_name, stripe_names
 from pleatwright.sett.sights import Occurrence, Sight, same_surroundings
-from pleatwright.sett.stripes import Sett, Stripe
+from pleatwright.sett.stripes import SAME_THREAD, Sett, Stripe
 from pleatwright.sett.tartan import Tartan
 
 __all__ = [
     "CODES",
+    "SAME_THREAD",
     "SHADES",
     "Likeness",
     "Occurrence",

@@ -12,6 +12,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
 
+SAME_THREAD = 1e-6
+"""Threads by which two places may differ through rounding, and be the same."""
+
 
 @dataclass(frozen=True)
 class Stripe:

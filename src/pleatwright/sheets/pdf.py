@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from functools import cache
+from functools import lru_cache
 from io import BytesIO
 from typing import Any
 
@@ -87,7 +87,7 @@ def _colours(canvas: Any, stroke: str | None, fill: str | None) -> None:
         canvas.setFillColor(_colour(fill))
 
 
-@cache
+@lru_cache(maxsize=1000)
 def _colour(written: str) -> Any:
     from reportlab.lib.colors import HexColor
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from math import ceil
 from string import ascii_uppercase
 
+from pleatwright.lengths import ROUNDING
 from pleatwright.sheets.drawing import (
     Circle,
     Item,
@@ -24,8 +25,6 @@ from pleatwright.sheets.look import ACCENT
 OVERLAP = 0.5
 ARM = 0.12
 """Half the length of a registration mark's arms, in inches."""
-
-ROUNDING = 1e-9
 
 
 @dataclass(frozen=True)

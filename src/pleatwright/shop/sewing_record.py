@@ -13,7 +13,7 @@ from collections.abc import Mapping
 from dataclasses import MISSING, dataclass, fields, is_dataclass
 from enum import Enum
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 from types import UnionType
 from typing import Any, Literal, get_args, get_origin, get_type_hints
@@ -205,7 +205,7 @@ def _value(kind: Any, data: Any, where: str) -> Any:
     raise ValueError(f"{where} is {data!r}"[:80])
 
 
-@cache
+@lru_cache(maxsize=1000)
 def _length(text: str) -> Fraction:
     return parse_length(text, allow_negative=True)
 

@@ -5,12 +5,13 @@ Everything goes the one way that the command line goes: read_order, make_plan, t
 
 from __future__ import annotations
 
+import gc
 import hashlib
 import threading
 from collections import OrderedDict
 from collections.abc import Callable, Hashable, Mapping
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import _lru_cache_wrapper, cached_property
 from typing import Any, TypeVar
 
 from pleatwright.bench import cloth_findings
@@ -27,7 +28,6 @@ STAND_IN = {"tartan": {"count": "K/20 W/20", "sett": "6"}}
 """A tartan to read measurements with, where the order has none yet; nothing of it is shown."""
 WORKED, PICTURES, FIGURES = 48, 160, 10_000
 """Plans, pictures and single figures kept in memory."""
-SIDES = ("back", "front")
 WIDEST, CLOTH_WIDE = 1600, 640
 
 
@@ -102,6 +102,10 @@ class Kept:
                 self._making.pop(name, None)
         result: T = found
         return result
+
+    def __len__(self) -> int:
+        with self._lock:
+            return len(self._made)
 
     def clear(self) -> None:
         """Forget everything."""
@@ -221,9 +225,12 @@ class Desk:
         return self._figures.get(name, make)
 
     def clear(self) -> None:
-        """Forget everything, as when a client is forgotten."""
+        """Forget everything, as when a client is forgotten, the rooms' own caches too."""
         for one in (self._jobs, self._worked, self._pictures, self._figures, self._plans):
             one.clear()
+        for each in gc.get_objects():
+            if isinstance(each, _lru_cache_wrapper) and each.__module__.startswith("pleatwright."):
+                each.cache_clear()
 
 
 def key_of(text: str, shop: str) -> str:

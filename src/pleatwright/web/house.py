@@ -129,7 +129,7 @@ def read_prices(table: object) -> Prices:
     return Prices(**found)
 
 
-def house_of(request: Request) -> House:
+async def house_of(request: Request) -> House:
     """The house a request came to."""
     found: House = request.app.state.house
     return found

@@ -198,9 +198,3 @@ def _say(step: Step, job: Job, texts: Mapping[str, Any]) -> str:
 @lru_cache(MEMORY)
 def _aloud(words: str) -> str:
     return spoken(words)
-
-
-def forget() -> None:
-    """Forget every figure and sentence, as when a client is forgotten."""
-    for one in (_figure, _aloud):
-        one.cache_clear()

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import floor
 
-NOISE_DIGITS = 9
+from pleatwright.lengths import NOISE_DIGITS
 
 
 def half_hours(hours: float) -> float:

@@ -30,7 +30,6 @@ from pleatwright.sheets.look import (
 
 BOX = 0.2
 INDENT = 0.34
-HOURS = 0.9
 
 
 def alteration_pages(made: Alteration, name: str, units: Units, grid: Grid, paper: Paper) -> tuple[Page, ...]:

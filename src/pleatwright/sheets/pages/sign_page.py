@@ -24,6 +24,7 @@ from pleatwright.sheets.flow import (
 )
 from pleatwright.sheets.lettering import wrapped
 from pleatwright.sheets.look import BODY, GREY, SMALL, Frame, baseline, line_height
+from pleatwright.sheets.pages.options_page import LINES_NAMED
 from pleatwright.wearer import LevelName
 
 LABEL = 0.95
@@ -31,7 +32,6 @@ GAP, GAP_MOST = 0.22, 0.5
 CAPTION = 0.22
 UPPER = 0.64
 """Share of the pictures' height that back and front have; the rest is for waist and tartan."""
-LINES_NAMED = 2
 AGREED = (
     "I have seen these pictures and agree to a kilt pleated and opening as they show, in this tartan and of "
     "this length. I know that colours on paper and on a screen differ from those of the cloth, and that "

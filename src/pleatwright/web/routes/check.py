@@ -12,6 +12,7 @@ from pleatwright.bench import Blank, Kind, Question, questions
 from pleatwright.errors import InputError, Problem
 from pleatwright.findings import Severity
 from pleatwright.shop import CheckRecord, check_record, read_found
+from pleatwright.shop.found import WHO
 from pleatwright.shop.record import as_json
 from pleatwright.shop.store import CheckEntry, OrderCard, State
 from pleatwright.web.document import text_of
@@ -25,7 +26,6 @@ router = APIRouter()
 
 OVERRIDES = "override."
 """Begins the names of the reasons for which a stop is taken on."""
-WHO = ("checked_by", "checked_on")
 
 
 @dataclass(frozen=True)

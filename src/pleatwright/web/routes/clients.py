@@ -7,9 +7,7 @@ from dataclasses import replace
 from fastapi import APIRouter, Request
 from fastapi.responses import RedirectResponse, Response
 
-from pleatwright.sheets.lettering import width_of
 from pleatwright.shop.store import Client, Forgotten, client_bundle, forget_client
-from pleatwright.web import table_page
 from pleatwright.web.errors import Refused
 from pleatwright.web.forms import Form, FormSent
 from pleatwright.web.house import House, HouseOf
@@ -96,6 +94,4 @@ def forget(request: Request, house: HouseOf, number: int, form: FormSent) -> Res
         raise Refused(422, mistake("not_the_name", "sure", text=form.get("sure")[:60]))
     done = forget_client(house.store, number)
     house.desk.clear()
-    table_page.forget()
-    width_of.cache_clear()  # it holds the words of printed pages
     return _page(request, house, number, done)

@@ -11,6 +11,7 @@ from pathlib import Path
 from fastapi import APIRouter, Request
 from fastapi.responses import RedirectResponse, Response
 
+from pleatwright.bench.quote import CENT
 from pleatwright.errors import InputError, Problem
 from pleatwright.lengths import Units
 from pleatwright.order import new_order_text, read_order, spelt, stated_units
@@ -28,7 +29,7 @@ from pleatwright.web.texts import mistake
 router = APIRouter()
 
 MOST_GAUGES = 40
-YARD_IN_METRES, CENT = Decimal("0.9144"), Decimal("0.01")
+YARD_IN_METRES = Decimal("0.9144")
 
 
 @router.get("/shop")
