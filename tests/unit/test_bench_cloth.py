@@ -75,6 +75,14 @@ def test_a_fault_in_the_top_band_is_said_and_one_beside_it_is_not() -> None:
     for fault, said in ((inside, True), (beside, False), (above, False), (replace(inside, strip=2), False)):
         changed = replace(job, request=replace(job.request, piece=replace(piece, faults=(fault,))))
         assert ("cloth.band-fault" in found(changed, plan)) is said
+    for high, room, do in (
+        (total + 2, 6, "above the selvedge up, beside the fault."),
+        (total + 2, 4, "Cut it where the same stripe comes again"),
+        (None, 6, "Cut it where the same stripe comes again"),  # the fault goes right up
+    ):
+        cloth = replace(piece, width=total + room, faults=(replace(inside, high=high),))
+        changed = replace(job, request=replace(job.request, piece=cloth))
+        assert do in found(changed, plan)["cloth.band-fault"].do
 
 
 def test_a_band_that_runs_off_the_cloth_is_said() -> None:

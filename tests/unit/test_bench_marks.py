@@ -297,13 +297,19 @@ def test_halfway_between_two_repeats_the_one_on_the_left_counts() -> None:
 
 
 @pytest.mark.parametrize("opens_on", ["right", "left"])
-def test_deep_and_reverse_pleat_are_folded_halfway_through_their_cloth(opens_on: str) -> None:
-    option, request = planned(opens_on)
-    every = marks(option, request)
-    for part in (Part.DEEP_PLEAT, Part.REVERSE_PLEAT):
-        stretch = next(one for one in regions(option, 306.0) if one.part is part)
-        fold = found(every, str(part), "inner fold")
-        assert fold.tape == pytest.approx((stretch.start + stretch.end) / 2, abs=1 / 32 + 1e-9)
+def test_deep_and_reverse_pleat_are_folded_halfway_between_apron_and_pleat_at_the_hip_line(
+    opens_on: str,
+) -> None:
+    every = marks(*planned(opens_on))
+    for part, apron, pleat in (
+        ("deep pleat", "over-apron", "first pleat"),
+        ("reverse pleat", "under-apron", "last pleat"),
+    ):
+        fold = found(every, part, "inner fold").tape
+        edge = found(every, apron, "pleat-side edge at the hip line").tape
+        near = min((one.tape for one in every if one.group == pleat), key=lambda tape: abs(tape - fold))
+        assert abs(edge - fold) == pytest.approx(abs(near - fold), abs=3 / 32)
+        assert min(edge, near) < fold < max(edge, near)
 
 
 def test_a_mark_far_left_of_the_first_repeat_counts_backwards_from_it() -> None:

@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from pleatwright.bench import CAUTIONS, regions
+from pleatwright.bench import CAUTIONS, Part, regions
 from pleatwright.bench.check_expected import expected_of
 from pleatwright.bench.gauges import gauge_list
 from pleatwright.bench.guide import Drawn, Kilt, Step, begin_of, card_rows, fold_depths, guide, steps_of
@@ -193,10 +193,7 @@ def _known(job: Job, option: Option) -> set[str]:
         *fold_depths(kilt),
         *(part.width for part in regions(option, option.cloth_used)),
         *(abs(b.centre - a.centre) for a, b in zip(option.strips, option.strips[1:], strict=False)),
-        option.deep_pleat,
-        option.deep_pleat / 2,
-        option.reverse_pleat,
-        option.reverse_pleat / 2,
+        *(kilt.cloth_in(part) / share for part in (Part.DEEP_PLEAT, Part.REVERSE_PLEAT) for share in (1, 2)),
         option.facing,
         option.cloth_used,
         option.strips[-1].centre - option.strips[0].centre,

@@ -102,6 +102,8 @@ def _band(option: Option, request: Request) -> tuple[Finding, ...]:
         )
     low = request.sizes.total + Fraction(0 if cloth.join is None else cloth.join.hem_first)
     high = low + request.settings.cloth.band_height
+    hem = 0 if cloth.join is None else Fraction(cloth.join.hem_second)
+    room = piece.width - (0 if cloth.join is None else request.sizes.total + hem)
     for fault in piece.faults:
         above = fault.strip == 1 and (fault.low or Fraction(0)) < high
         above = above and (fault.high is None or fault.high > low)
@@ -111,9 +113,12 @@ def _band(option: Option, request: Request) -> tuple[Finding, ...]:
                     "cloth.band-fault",
                     Severity.WARN,
                     f"the {fault.kind} at {write_length(fault.start, units)} lies in the top band",
-                    f"sound cloth above the rip from {write_length(start, units)} to "
-                    f"{write_length(end, units)}",
-                    "Cut the band higher in the strip that is left, at the same place along.",
+                    f"a band of sound cloth from {write_length(start, units)} to {write_length(end, units)} "
+                    "along",
+                    f"Cut it from {write_length(fault.high, units)} above the selvedge up, beside the fault."
+                    if fault.high is not None and fault.high + high - low <= room
+                    else "Cut it where the same stripe comes again along the strip that is left, or join it "
+                    "where the under-apron hides it.",
                 )
             )
     return tuple(found)

@@ -8,7 +8,7 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import Literal
 
-from pleatwright.bench.regions import strip_edges
+from pleatwright.bench.regions import Part, folded_at_hip, strip_edges
 from pleatwright.bench.ruler import Place, Ruler, grid_of, ruler_across, ruler_of
 from pleatwright.layout import Apron, Option, Request, Strip
 from pleatwright.lengths import NOISE_DIGITS, on_grid, write_length
@@ -73,10 +73,10 @@ def marks_at(option: Option, request: Request) -> tuple[tuple[Mark, float], ...]
         *_join(option, request),
         *_apron("over-apron", option.over_apron, option, request),
         *_top_band(option, request),
-        _fold("deep pleat", option, request),
+        _fold(Part.DEEP_PLEAT, option, request),
         *_pleats(option),
         *_strap_hole(option),
-        _fold("reverse pleat", option, request),
+        _fold(Part.REVERSE_PLEAT, option, request),
         *_apron("under-apron", option.under_apron, option, request),
         *_far_end(option),
         *_check(option),
@@ -225,22 +225,12 @@ def _top_band(option: Option, request: Request) -> list[_Wanted]:
     ]
 
 
-def _fold(group: str, option: Option, request: Request) -> _Wanted:
-    """The inner fold of the deep or the reverse pleat, halfway through the cloth that lies in it."""
-    on = _onward(option)
-    if group == "deep pleat":
-        cloth = option.deep_pleat
-        edge = _sides(option, option.over_apron.left, option.over_apron.right, over=True)[1]
-        fold = edge + on * cloth / 2
-    else:
-        cloth = option.reverse_pleat
-        edge = _sides(option, option.under_apron.left, option.under_apron.right, over=False)[1]
-        fold = edge - on * cloth / 2
+def _fold(part: Part, option: Option, request: Request) -> _Wanted:
+    """The inner fold of the deep or the reverse pleat, halfway from apron to pleat at the hip line."""
+    apron, pleat = folded_at_hip(option, part)
+    cloth = write_length(abs(pleat - apron), request.units, grid_of(request))
     return _Wanted(
-        group,
-        "inner fold",
-        fold,
-        f"{write_length(cloth, request.units, grid_of(request))} of cloth lie in it",
+        str(part), "inner fold", (apron + pleat) / 2, f"{cloth} of cloth lie in it at the hip line"
     )
 
 

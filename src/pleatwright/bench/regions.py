@@ -49,6 +49,19 @@ def strip_edges(option: Option, strip: Strip, level: LevelName = LevelName.HIP) 
     return strip.centre - half, strip.centre + half
 
 
+def folded_at_hip(option: Option, part: Part) -> tuple[float, float]:
+    """Tape at the hip line of the apron's edge and of the pleat's edge between which a hidden pleat lies.
+
+    `part`: the deep or the reverse pleat.  There the apron's edge has left the line as allotted, so more
+    cloth lies in the fold than at the bottom.
+    """
+    deep, right = part is Part.DEEP_PLEAT, option.opens_on == "right"
+    apron, strip = (option.over_apron, option.strips[0]) if deep else (option.under_apron, option.strips[-1])
+    edge = next(edge for edge in apron.edges if edge.level is LevelName.HIP)
+    before, after = strip_edges(option, strip)
+    return (edge.right, before) if deep is right else (edge.left, after)
+
+
 def regions(option: Option, length: float) -> tuple[Region, ...]:
     """Every stretch of a piece of `length` inches; each begins where the one before ends.
 

@@ -63,7 +63,8 @@ def plot_of(job: Job) -> Plot | None:
     along = tuple(
         Tick(x_of(i * step), f"{i / 2:g} m" if metric else f"{i} yd") for i in range(int(length / step) + 1)
     )
-    sizes = tuple(Tick(y_of(size), fine(job, size)) for size in sorted({found.least, found.greatest}))
+    named = {fine(job, size): size for size in (found.least, found.greatest)}
+    sizes = tuple(Tick(y_of(size), words) for words, size in named.items())
     words = (
         f"{fine(job, found.least)} – {fine(job, found.greatest)}, {fine(job, found.mean)}, {fine(job, sett)}"
     )

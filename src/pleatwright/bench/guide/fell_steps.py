@@ -12,6 +12,7 @@ from pleatwright.bench.check_expected import ON_CLOTH
 from pleatwright.bench.guide.card import CardRow
 from pleatwright.bench.guide.kilt import IRON, IRON_OFF, LIGHT, NEEDLES, Kilt
 from pleatwright.bench.guide.step import Chapter, Drawn, Figure, Proof, Step
+from pleatwright.bench.regions import Part
 from pleatwright.pleats import Form
 from pleatwright.wearer import LevelName
 
@@ -106,7 +107,7 @@ def _over_apron(kilt: Kilt) -> Step:
         f"Lay the over-apron's edge on the chalk line of the first {kilt.pleat} and pin it at top edge, "
         "strap line and hip line.",
         _how_to_sew(kilt),
-        "The apron's horizontals run on into the pleat without a step.",
+        f"The apron's horizontals run on into the {kilt.pleat} without a step.",
     )
     figures = tuple(
         kilt.figure(f"over-apron, {name}", kilt.level(name).over_apron)
@@ -267,11 +268,13 @@ def _whole(kilt: Kilt) -> Step:
 
 
 def _reverse_pleat(kilt: Kilt) -> Step:
-    half = kilt.option.reverse_pleat / 2
+    cloth = kilt.cloth_in(Part.REVERSE_PLEAT)
+    half = cloth / 2
     do = (
         f"Behind the last {kilt.pleat} the fold turns round: the under-apron's edge points to your "
         f"{kilt.back}, back at the {kilt.pleats}.",
-        f"Its cloth goes under the under-apron, {kilt.write(half)} in, and comes back to the edge.",
+        f"Its cloth goes under the under-apron, {kilt.write(half)} in at the hip line, and comes back to the "
+        "edge.",
         "It lets the under-apron lie flat beneath the over-apron. Pin it from top to selvedge.",
     )
     return Step(
@@ -280,7 +283,7 @@ def _reverse_pleat(kilt: Kilt) -> Step:
         Drawn.REVERSE_PLEAT,
         do,
         kilt.proof("under-apron's edge to the inner fold, at the hip line", half, ON_CLOTH),
-        (kilt.figure("cloth in it", kilt.option.reverse_pleat), kilt.figure("half of it", half)),
+        (kilt.figure("cloth in it, at the hip line", cloth), kilt.figure("half of it", half)),
         ("pins", "basting thread"),
         (NEEDLES,),
     )

@@ -8,7 +8,7 @@ from itertools import pairwise
 from pleatwright.bench.check_expected import ON_CLOTH
 from pleatwright.bench.guide.kilt import FLAMES, IRON, IRON_OFF, NEEDLES, SHEARS, Kilt
 from pleatwright.bench.guide.step import Chapter, Drawn, Figure, Proof, Step
-from pleatwright.layout import Apron
+from pleatwright.bench.regions import Part
 from pleatwright.pleats import Form, Shows, deepest_fold, hidden_cloth
 from pleatwright.wearer import LevelName
 
@@ -68,21 +68,14 @@ def _edges(kilt: Kilt) -> Step:
     )
 
 
-def reach(apron: Apron, level: LevelName, opens_right: bool) -> float:
-    """Inches from an apron's pleat-side edge at a level out to the edge as allotted: what is folded under."""
-    edge = next(edge for edge in apron.edges if edge.level is level)
-    over = (apron.name == "over-apron") == opens_right
-    return apron.right - edge.right if over else edge.left - apron.left
-
-
 def _deep_pleat(kilt: Kilt) -> Step:
-    option = kilt.option
-    half = option.deep_pleat / 2
+    cloth = kilt.cloth_in(Part.DEEP_PLEAT)
+    half = cloth / 2
     do = (
         f"Fold the over-apron back on its edge beside the {kilt.pleats}: the fold points to your "
         f"{kilt.onward}.",
-        f"Lay the cloth behind it back to the inner fold, {kilt.write(half)} in, and forward again until the "
-        f"first {kilt.pleat} begins right at the apron's edge.",
+        f"Lay the cloth behind it back to the inner fold, {kilt.write(half)} in at the hip line, and forward "
+        f"again until the first {kilt.pleat} begins right at the apron's edge.",
         "The stripes run straight down in every layer. Pin at the hip line, then down to the selvedge.",
     )
     return Step(
@@ -91,7 +84,7 @@ def _deep_pleat(kilt: Kilt) -> Step:
         Drawn.DEEP_PLEAT,
         do,
         kilt.proof("apron's edge to the inner fold, at the hip line", half, ON_CLOTH),
-        (kilt.figure("cloth in it", option.deep_pleat), kilt.figure("half of it", half)),
+        (kilt.figure("cloth in it, at the hip line", cloth), kilt.figure("half of it", half)),
         ("pins", "basting thread", "iron", "press cloth"),
         (NEEDLES,),
     )

@@ -11,6 +11,7 @@ from pleatwright.bench.gauges import GaugeList, gauge_list
 from pleatwright.bench.guide.card import Begin, CardRow, begin_of, card_rows
 from pleatwright.bench.guide.step import Figure, Proof
 from pleatwright.bench.marks import Mark, marks
+from pleatwright.bench.regions import Part, folded_at_hip
 from pleatwright.layout import Option
 from pleatwright.lengths import write_length
 from pleatwright.order import Job
@@ -81,6 +82,11 @@ class Kilt:
     def proof(self, what: str, wanted: Fraction | float, allowed: Fraction | float) -> Proof:
         """A length to be found, and how far it may be off."""
         return Proof(what, self.write(wanted), self.within(allowed))
+
+    def cloth_in(self, part: Part) -> float:
+        """Inches of cloth in the deep or the reverse pleat, from apron to pleat at the hip line."""
+        apron, pleat = folded_at_hip(self.option, part)
+        return abs(pleat - apron)
 
     @property
     def opens_right(self) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pleatwright.bench import drift_avoided
+from pleatwright.bench.readings import reading_told
 from pleatwright.cloth import Check, Drift, Piece, Taped, drift
 from pleatwright.cloth.readings import DOUBTFUL
 from pleatwright.layout import Plan
@@ -138,11 +139,11 @@ def _plot(found: Drift, sett: float, length: float, job: Job, width: float) -> B
     items.append(Text(LEFT + wide, PLOT_TALL + 0.32, unit, SMALL, "end", fill=GREY))
     items.append(Line(LEFT, y_of(sett), LEFT + wide, y_of(sett), GREY, 0.9, (4.0, 3.0)))
     last = -1.0
-    for size in sorted({found.greatest, found.least, sett}, reverse=True):
+    named = {_fine(job, size): size for size in (found.greatest, found.least, sett)}  # the stated one counts
+    for words, size in sorted(named.items(), key=lambda one: -one[1]):
         y = max(y_of(size) + 0.04, last + 0.16)
         last = y
-        label = "stated" if size == sett else ""
-        items.append(Text(LEFT - 0.08, y, _fine(job, size), SMALL, "end", bold=bool(label)))
+        items.append(Text(LEFT - 0.08, y, words, SMALL, "end", bold=size == sett))
     points = tuple((x_of(one.at), y_of(one.size)) for one in found.sizes)
     if len(points) > 1:
         items.append(Polyline(points, ACCENT, 1.2))
@@ -181,22 +182,11 @@ def _readings(edge: Taped, job: Job, width: float) -> tuple[Block, ...]:
 
 def _row(check: Check, edge: Taped, job: Job) -> tuple[str, ...]:
     number = str(check.number) if check.number <= edge.entries else "–"
-    apart, note = "–", "measure again" if check.doubtful else ""
+    note = "measure again" if check.doubtful else ""
     if check.slip:
         note += f": {check.slip}"
     if check.likely is not None and check.spread is not None:
         off = check.reading.at - check.likely
-        apart = _write(job, abs(off))
         if check.reading.kept and abs(off) > DOUBTFUL * check.spread:
             note = "stands: measured again"
-        if apart != _write(job, 0.0):
-            apart = f"{'+' if off > 0 else '−'}{apart}"
-    return (
-        number,
-        check.reading.stripe,
-        str(check.repeat),
-        _write(job, check.reading.at),
-        "–" if check.likely is None else _write(job, check.likely),
-        apart,
-        note,
-    )
+    return (number, check.reading.stripe, str(check.repeat), *reading_told(check, job), note)

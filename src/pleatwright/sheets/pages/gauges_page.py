@@ -6,7 +6,7 @@ from fractions import Fraction
 from itertools import accumulate
 
 from pleatwright.bench import GaugeList, exact_size, gauge_list
-from pleatwright.bench.drawer import decimal, signed
+from pleatwright.bench.drawer import signed
 from pleatwright.bench.gauges import chalk_line
 from pleatwright.findings import Severity
 from pleatwright.layout import Option
@@ -43,9 +43,9 @@ READING = 1.3
 def gauges_sheets(job: Job, option: Option, frame: Frame) -> tuple[Sheet, ...]:
     """The chosen option's gauges."""
     gauges = gauge_list(option, job.request, job.drawer)
-    many = "panels" if "box" in option.form and option.centre_face == 1 else "pleats"
+    one = "panel" if "box" in option.form and option.centre_face == 1 else "pleat"
     intro = (
-        f"{option.pleats} {many}, numbered from the over-apron. Sizes are whole steps of the tape and add up "
+        f"{option.pleats} {one}s, numbered from the over-apron. Sizes are whole steps of the tape and add up "
         f"exactly: {_long(gauges.hip_total, job)} at the hip line, {_long(gauges.strap_total, job)} at the "
         "strap line."
     )
@@ -58,7 +58,7 @@ def gauges_sheets(job: Job, option: Option, frame: Frame) -> tuple[Sheet, ...]:
         paragraph(intro, frame.width, gap=0.1),
         scale_check(job),
         white(0.12),
-        *_pleats(gauges, job, frame.width),
+        *_pleats(gauges, one, job, frame.width),
         white(0.1),
         *drawn,
         white(0.14),
@@ -85,14 +85,14 @@ def _bare(value: Fraction, job: Job) -> str:
     return _long(value, job).removesuffix(" mm")
 
 
-def _pleats(gauges: GaugeList, job: Job, width: float) -> list[Block]:
+def _pleats(gauges: GaugeList, what: str, job: Job, width: float) -> list[Block]:
     mm = ", mm" if job.units == "metric" else ""
     gap = 0.3
     half = (width - gap) / 2
     one = 0.66
     far = (half - 0.42 - 2 * one) / 2
     columns = (
-        Column("pleat", 0.42),
+        Column(what, 0.42),
         Column(f"hip{mm}", one, "end", figures=True, bold=True),
         Column(f"strap{mm}", one, "end", figures=True, bold=True),
         Column(f"hip so far{mm}", far, "end", figures=True),
@@ -184,7 +184,7 @@ def _from_drawer(gauges: GaugeList, job: Job, width: float) -> list[Block]:
     rows = [
         (
             exact_size(gauge.marked or gauge.width, job.units),
-            decimal(gauge.width, job.units),
+            exact_size(gauge.width, job.units),
             str(use.reading),
             _long(use.size, job),
             signed(use.off, job.units),

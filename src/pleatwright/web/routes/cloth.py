@@ -8,10 +8,11 @@ from typing import Any
 from fastapi import APIRouter, Request
 from fastapi.responses import Response
 
+from pleatwright.bench.readings import reading_told
 from pleatwright.cloth import Taped
 from pleatwright.errors import InputError, Problem
 from pleatwright.findings import Finding
-from pleatwright.lengths import Units, write_length
+from pleatwright.lengths import Units
 from pleatwright.order import Job, unspelt
 from pleatwright.shop.store import ClothPiece, OrderCard, State
 from pleatwright.web.bolt import HERE, taken, wants
@@ -80,16 +81,12 @@ def cloth_look(house: House, data: Data, shop: Shop) -> ClothLook:
 def _rows(edge: Taped, job: Job) -> tuple[ReadingRow, ...]:
     rows = []
     for check in edge.checks:
-        off = None if check.likely is None else check.reading.at - check.likely
-        sign = "" if off is None else "+" if off > 0 else "−"
         rows.append(
             ReadingRow(
                 str(check.number) if check.number <= edge.entries else "–",
                 check.reading.stripe,
                 str(check.repeat),
-                write_length(check.reading.at, job.units, job.grid),
-                "–" if check.likely is None else write_length(check.likely, job.units, job.grid),
-                "–" if off is None else f"{sign}{write_length(abs(off), job.units, job.grid)}",
+                *reading_told(check, job),
                 check.doubtful,
             )
         )

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from pleatwright.bench.guide import Kilt, fold_depths
+from pleatwright.bench.regions import Part
 from pleatwright.pleats import Form
 from pleatwright.sheets.drawing import INK, Item, Line, Polyline
 from pleatwright.sheets.look import GREY
@@ -218,7 +219,8 @@ def _as_it_opens(kilt: Kilt, sketch: Sketch, width: float) -> Sketch:
 
 def deep_pleat(kilt: Kilt, width: float) -> Sketch:
     """Over-apron, deep pleat and the first pleat."""
-    half, show = kilt.option.deep_pleat / 2, float(kilt.gauges.rows[0].hip)
+    cloth, show = kilt.cloth_in(Part.DEEP_PLEAT), float(kilt.gauges.rows[0].hip)
+    half = cloth / 2
     before, after = half + 1.6, show + 0.3
     scale = min((width - 0.1) / (before + after), 0.62)
     top, deep = 0.62, 1.3
@@ -236,15 +238,14 @@ def deep_pleat(kilt: Kilt, width: float) -> Sketch:
     items.append(label(edge - before * scale, top - 0.16, "over-apron", "start"))
     items.append(label(edge + show * scale / 2, top - 0.16, "1", bold=True))
     items += arrow((edge - 0.62, top - 0.16), (edge - 0.08, top - 0.16))
-    items.append(
-        label(width / 2, 0.1, f"cloth in the deep pleat {kilt.write(kilt.option.deep_pleat)}", bold=True)
-    )
+    items.append(label(width / 2, 0.1, f"cloth in the deep pleat {kilt.write(cloth)}", bold=True))
     return _as_it_opens(kilt, Sketch(deep + 0.5, tuple(items)), width)
 
 
 def reverse_pleat(kilt: Kilt, width: float) -> Sketch:
     """The last pleat, the reverse pleat under the under-apron, and the under-apron."""
-    half, show = kilt.option.reverse_pleat / 2, float(kilt.gauges.rows[-1].hip)
+    cloth, show = kilt.cloth_in(Part.REVERSE_PLEAT), float(kilt.gauges.rows[-1].hip)
+    half = cloth / 2
     before, after = show + 1.4, half + 1.2
     scale = min((width - 0.1) / (before + after), 0.62)
     top, deep = 0.62, 1.3
@@ -261,11 +262,7 @@ def reverse_pleat(kilt: Kilt, width: float) -> Sketch:
     items.append(label(edge + after * scale, top - 0.16, "under-apron", "end"))
     items.append(label(edge - show * scale * 0.6, top - 0.16, str(kilt.option.pleats), bold=True))
     items += arrow((edge + 0.62, top - 0.16), (edge + 0.08, top - 0.16))
-    items.append(
-        label(
-            width / 2, 0.1, f"cloth in the reverse pleat {kilt.write(kilt.option.reverse_pleat)}", bold=True
-        )
-    )
+    items.append(label(width / 2, 0.1, f"cloth in the reverse pleat {kilt.write(cloth)}", bold=True))
     return _as_it_opens(kilt, Sketch(deep + 0.5, tuple(items)), width)
 
 
