@@ -16,6 +16,10 @@ time.
 """
 
 
+INTERRUPTED = 128 + 2
+"""The exit code where the work was interrupted: usual for the signal that Ctrl-C sends."""
+
+
 def main() -> None:
     """Run the command line; heavy rooms are imported by the command that needs them."""
     if sys.argv[1:] == ["--version"]:
@@ -24,7 +28,9 @@ def main() -> None:
         sys.stdout.write(f"pleatwright {pleatwright.__version__}\n")
         return
     gc.set_threshold(*RESTS)
-    import pleatwright.cli.commands  # makes the commands known
-    from pleatwright.cli.app import run
-
+    try:
+        import pleatwright.cli.commands  # makes the commands known
+        from pleatwright.cli.app import run
+    except KeyboardInterrupt:
+        sys.exit(INTERRUPTED)
     run()

@@ -29,11 +29,12 @@ def write_folder(folder: Path, files: Mapping[str, bytes]) -> None:
 
     The files are written to a new folder beside it, which then takes its place in two renames.  Of a folder
     that is already there only what an earlier run wrote is replaced; another file in it is an InputError, and
-    so is a folder that cannot be written.
+    so is a folder that cannot be written.  Where a link leads to a folder, that one is replaced.
     """
     folder = folder.absolute()
     with _writing(folder, "--out", "folder"):
         _refuse_strangers(folder)
+        folder = folder.resolve()
         folder.parent.mkdir(parents=True, exist_ok=True)
         _put(folder, files)
 
@@ -64,12 +65,17 @@ def _put(folder: Path, files: Mapping[str, bytes]) -> None:
 def write_file(path: Path, content: bytes, *, option: str = "--out") -> None:
     """Write one file whole or not at all: a temporary file beside it, then a rename.
 
+    What a link leads to is written, and the link stays; a device or a pipe is written to as it is.
     Raises InputError, naming the command's option for the file, where it cannot be written.
     """
     path = path.absolute()
     with _writing(path, option, "file"):
+        path = path.resolve()
         path.parent.mkdir(parents=True, exist_ok=True)
-        _replace(path, content)
+        if path.exists() and not (path.is_file() or path.is_dir()):
+            path.write_bytes(content)
+        else:
+            _replace(path, content)
 
 
 def _replace(path: Path, content: bytes) -> None:
