@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
@@ -15,6 +16,7 @@ from pleatwright.errors import InputError
 from pleatwright.layout import Candidate, Request, Search, Wish, make_plan, nondominated, what_if
 from pleatwright.layout.front import MOST_OFFERED, undominated
 from pleatwright.layout.what_if import differences
+from pleatwright.lengths import Units
 from pleatwright.order import read_order, read_wish
 from pleatwright.pleats import Form, Kind, Shows
 from pleatwright.wearer import LevelName
@@ -122,6 +124,21 @@ def test_a_reveal_wished_for_holds_for_boxes_too() -> None:
 def test_pattern_is_not_compared_between_kinds() -> None:
     (boxes,) = what_if(DEMO, WISHES[4]).alone
     assert not any(one.measure.startswith("match") for one in boxes.differences)
+
+
+@pytest.mark.parametrize("units", ["in", "metric"])
+def test_points_are_the_score_within_a_kind_and_nothing_is_told_that_reads_as_nothing(units: Units) -> None:
+    plain = make_plan(DEMO).options
+    options = [*plain, *make_plan(Wish(pleats=29).within(DEMO)).options]
+    for one in options:
+        for other in options:
+            found = {
+                each.measure: each for each in differences(one, other, units)
+            }
+            alike = (one.form, one.shows) == (other.form, other.shows)
+            by = other.score - one.score if alike else other.standing - one.standing
+            assert found["points"].by == by if "points" in found else abs(by) <= 0.05
+            assert not any(re.search(r"(?<![\d./ ])0(\"| mm)", each.words) for each in found.values())
 
 
 def test_points_are_not_compared_where_another_reveal_is_aimed_at() -> None:

@@ -133,7 +133,8 @@ def _lines(option: Option, units: Units) -> str:
     worst = option.lines_at_risk[0]
     more = len(option.lines_at_risk) - 1
     pleats = f"{len(worst.pleats)} pleat{'s' if len(worst.pleats) > 1 else ''}"
-    lost = f", {write_length(worst.lost, units)} of it lost" if worst.lost > 1 / 64 else ""
+    written = write_length(worst.lost, units)
+    lost = f", {written} of it lost" if written != write_length(0, units) else ""
     rest = f"; {more} more line{'s' if more > 1 else ''} at risk" if more else ""
     return f"At risk on {pleats}: {worst.name} ({' and '.join(worst.why)}{lost}){rest}."
 

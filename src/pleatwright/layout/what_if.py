@@ -16,7 +16,6 @@ from pleatwright.wearer import LevelName, resized
 
 SAME_CLOTH = 0.18
 """Inches of cloth that are no difference: they do not show in hundredths of a yard."""
-SAME_LENGTH = 1 / 64
 """Inches of reveal that are no difference."""
 SAME_HIDDEN = 1 / 4
 """Inches of hidden cloth, and of depth, that are no difference."""
@@ -152,12 +151,14 @@ def _percent(share: float) -> str:
 def differences(one: Option, other: Option, units: Units) -> Iterator[Difference]:
     """What the other kilt has more or less of, in the order in which a maker asks.
 
-    Pattern match is left out between kilts of different kinds: it may not be compared.
+    Pattern match is left out between kilts of different kinds: it may not be compared.  Points are the score
+    within a kind, the standing across kinds.
     """
+    alike = (one.form, one.shows) == (other.form, other.shows)
     cloth = other.cloth_used - one.cloth_used
     if abs(cloth) > SAME_CLOTH:
         yield Difference("cloth", cloth, f"{write_yards(abs(cloth), units)} {_more(cloth)} cloth")
-    if (one.form, one.shows) == (other.form, other.shows):
+    if alike:
         yield from _pattern(one, other)
     yield from _lines(one, other)
     yield from _folds(one, other, units)
@@ -166,7 +167,7 @@ def differences(one: Option, other: Option, units: Units) -> Iterator[Difference
         written = write_length(abs(hidden), units)
         yield Difference("bulk", hidden, f"{written} {_more(hidden)} hidden in deep and reverse pleat")
     yield from _middle(one, other)
-    points = other.standing - one.standing
+    points = other.score - one.score if alike else other.standing - one.standing
     if abs(points) > SAME_POINTS:
         yield Difference("points", points, f"{abs(points):.1f} points {_more(points)}")
 
@@ -201,12 +202,12 @@ def _folds(one: Option, other: Option, units: Units) -> Iterator[Difference]:
     hip, other_hip = one.level(LevelName.HIP), other.level(LevelName.HIP)
     what = "panels" if other.form in (Form.BOX, Form.MILITARY_BOX) else "reveals"
     by = other_hip.reveal - hip.reveal
-    if abs(by) > SAME_LENGTH:
+    if _fine(abs(by), units) != _fine(0.0, units):
         wide = "wider" if by > 0 else "narrower"
         words = f"{what} {_fine(abs(by), units)} {wide}, {_fine(other_hip.reveal, units)} at the hip line"
         yield Difference("reveal", by, words)
     taper = other.narrowing - one.narrowing
-    if abs(taper) > SAME_LENGTH:
+    if _fine(abs(taper), units) != _fine(0.0, units):
         words = f"{_fine(abs(taper), units)} {_more(taper)} taper in each"
         yield Difference("taper", taper, words)
     depth = other_hip.depth_greatest - hip.depth_greatest

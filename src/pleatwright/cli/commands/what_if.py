@@ -76,6 +76,7 @@ def _table(rows: list[tuple[str, Plan]], units: Units) -> None:
     table.add_column("kilt")
     for heading in ("cloth", "true at hips", "lines at risk", "reveal", "hidden", "points"):
         table.add_column(heading, justify="right")
+    kinds = {(plan.options[0].form, plan.options[0].shows) for _, plan in rows}
     for label, plan in rows:
         option = plan.options[0]
         hip = option.level(LevelName.HIP)
@@ -87,7 +88,7 @@ def _table(rows: list[tuple[str, Plan]], units: Units) -> None:
             str(len(option.lines_at_risk)),
             write_length(hip.reveal, units, Grid.THIRTYSECOND),
             write_length(option.deep_pleat + option.reverse_pleat, units),
-            f"{option.standing:.1f}",
+            f"{option.score if len(kinds) == 1 else option.standing:.1f}",
         )
     screen.print(table)
 
