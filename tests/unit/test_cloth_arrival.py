@@ -11,10 +11,12 @@ from pleatwright.findings import Finding, Severity
 from pleatwright.trade import default_settings
 
 
-def found(arrival: Arrival | None, *faults: Fault, read: bool = False) -> dict[str, Finding]:
+def found(
+    arrival: Arrival | None, *faults: Fault, read: bool = False, width: Fraction = Fraction(30)
+) -> dict[str, Finding]:
     readings = (Reading("", 4.0, 1.0),) if read else ()
     piece = Piece(
-        Fraction(30),
+        width,
         Fraction(300),
         Fraction(6),
         Fraction(6),
@@ -31,6 +33,13 @@ def test_a_piece_that_is_right_says_nothing() -> None:
     assert found(None) == {}
     right = Arrival(Fraction(300), Fraction(0), Fraction(1, 4), Edge.TRUE, None, "", True)
     assert found(right) == {}
+
+
+@pytest.mark.parametrize("width", [12, 82, 28 * 12])
+def test_a_width_that_no_kilt_cloth_has_is_asked_about(width: int) -> None:
+    """Single width 26 to 30 inches, double 54 to 60: common practice, no source."""
+    assert found(None, width=Fraction(width))["cloth.width-unusual"].severity is Severity.ASK
+    assert all(found(None, width=Fraction(usual)) == {} for usual in (26, 28, 30, 54, 60))
 
 
 def test_a_piece_shorter_than_invoiced_is_claimed_by_what_is_missing() -> None:

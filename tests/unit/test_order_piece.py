@@ -8,7 +8,7 @@ import pytest
 
 from pleatwright.cloth import Edge
 from pleatwright.errors import InputError, Problem
-from pleatwright.findings import Finding
+from pleatwright.findings import Finding, Severity
 from pleatwright.order import Job, read_order
 from pleatwright.wearer import LevelName
 
@@ -158,6 +158,17 @@ def test_faults_and_arrival_reach_the_piece() -> None:
     assert piece.arrival.invoiced == 306
     assert (piece.arrival.edge, piece.arrival.relaxed) == (Edge.TUCKED, False)
     assert {"cloth.short", "cloth.edge", "cloth.shade", "cloth.not-relaxed", "cloth.fault"} <= set(found(job))
+
+
+def test_a_sett_of_the_piece_ten_times_that_of_its_tartan_is_asked_about() -> None:
+    left_end = 'left_end = { stripe = "W2", distance = "3 1/4" }\n'
+    usual, wrong = (
+        found(read(f'{left_end}sett = {{ measured = "65 1/4", over = {over} }}')) for over in (10, 1)
+    )
+    assert "cloth.setts-apart" not in usual
+    one = wrong["cloth.setts-apart"]
+    assert one.severity is Severity.ASK
+    assert "over = 10" in one.do
 
 
 def test_readings_too_few_or_too_far_apart_or_at_odds_with_the_sett_are_said() -> None:

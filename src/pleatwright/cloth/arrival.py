@@ -9,6 +9,8 @@ from pleatwright.findings import Finding, Severity
 from pleatwright.lengths import Units, write_length
 from pleatwright.trade import Settings
 
+WIDTHS = Fraction(18), Fraction(66)
+"""Inches between which no width is asked about [own], well round what is woven [public]."""
 SHORT_BY = Fraction(1, 2)
 """Inches a piece may be shorter than invoiced without a word: two tapes differ by less [own]."""
 OUT_OF_SQUARE = Fraction(1, 4)
@@ -24,6 +26,7 @@ def arrival_findings(
     """
     arrival = piece.arrival or Arrival()
     found = [
+        _width(piece, units),
         _short(piece, arrival, units),
         _ends(piece, arrival, height, units),
         _skew(piece, arrival, height, settings, units),
@@ -32,6 +35,21 @@ def arrival_findings(
         _relaxed(piece, arrival),
     ]
     return (*(one for one in found if one is not None), *(_fault(one, units) for one in piece.faults))
+
+
+def _width(piece: Piece, units: Units) -> Finding | None:
+    narrowest, widest = WIDTHS
+    if narrowest <= piece.width <= widest:
+        return None
+    return Finding(
+        "cloth.width-unusual",
+        Severity.ASK,
+        f"the piece is {write_length(piece.width, units)} from selvedge to selvedge",
+        'kilt cloth is woven 26" to 30" or 54" to 60" wide'
+        if units == "in"
+        else "kilt cloth is woven 66 to 76 cm or 137 to 152 cm wide",
+        "Measure the width again, square to the selvedge, and see which unit was written.",
+    )
 
 
 def _short(piece: Piece, arrival: Arrival, units: Units) -> Finding | None:

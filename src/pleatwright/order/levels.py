@@ -77,11 +77,16 @@ def _moved(levels: LevelsAcross, old: Sizes, new: Sizes, units: Units) -> tuple[
                 f"the hip line is moved from {write_length(levels.hip.old, units)} to "
                 f"{write_length(levels.hip.new, units)} above the selvedge",
                 f"it falls on {levels.hip.boundary}",
-                f"It lies {write_length(new.fell, units)} below the top edge in place of "
-                f"{write_length(old.fell, units)}.",
+                _below(write_length(new.fell, units), write_length(old.fell, units)),
             )
         )
     return tuple(found)
+
+
+def _below(now: str, before: str) -> str:
+    if now == before:
+        return f"It lies {now} below the top edge, as before."
+    return f"It lies {now} below the top edge in place of {before}."
 
 
 def band_length(sizes: Sizes, settings: Settings) -> Fraction:

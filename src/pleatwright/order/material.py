@@ -7,7 +7,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
-from pleatwright.lengths import Units, exact_text, write_metric
+from pleatwright.findings import Finding, Severity
+from pleatwright.lengths import Units, exact_text, write_length, write_metric
 from pleatwright.order.mistakes import Slips
 from pleatwright.order.models import PieceTable, SettTable, TartanTable
 from pleatwright.order.references import Stripes
@@ -138,6 +139,10 @@ def _written_widths(widths: list[tuple[str, Fraction]], symmetric: bool, units: 
     return ", ".join(parts) + (", first and last are pivots" if symmetric else ", repeating")
 
 
+SETTS_APART = Fraction(1, 8)
+"""Share by which piece and tartan may differ in their sett without a word; cloth differs far less [own]."""
+
+
 def read_scale(
     pattern: Pattern | None, tartan: TartanTable, piece: PieceTable | None, slips: Slips
 ) -> Scale | None:
@@ -173,6 +178,24 @@ def read_scale(
         _no_sett("sett_across", slips)
         return None
     return Scale(along, across)
+
+
+def setts_apart(tartan: TartanTable | None, piece: PieceTable | None, units: Units) -> tuple[Finding, ...]:
+    """A question where the setts of piece and tartan are not nearly of one size: how many were measured?"""
+    found = []
+    for name, way in (("sett", "along"), ("sett_across", "across")):
+        here, known = (_first_given(getattr(table, name, None)) for table in (piece, tartan))
+        if here is not None and known is not None and abs(here / known - 1) > SETTS_APART:
+            found.append(
+                Finding(
+                    "cloth.setts-apart",
+                    Severity.ASK,
+                    f"a sett {way} this piece is {write_length(here, units)}",
+                    f"one of the tartan is {write_length(known, units)}",
+                    "Measure over ten setts again, and see that it says so beside the length: over = 10.",
+                )
+            )
+    return tuple(found)
 
 
 def _no_sett(name: str, slips: Slips) -> None:

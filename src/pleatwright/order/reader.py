@@ -16,7 +16,7 @@ from pleatwright.lengths import Units
 from pleatwright.order.document import read_toml
 from pleatwright.order.job import Job, OwnedGauge
 from pleatwright.order.levels import left_over, on_boundaries
-from pleatwright.order.material import Pattern, read_pattern, read_scale
+from pleatwright.order.material import Pattern, read_pattern, read_scale, setts_apart
 from pleatwright.order.measures import Measured, read_measures
 from pleatwright.order.mistakes import Slips, read_tables
 from pleatwright.order.models import (
@@ -160,7 +160,7 @@ def _job(files: _Files, styles: tuple[str, ...]) -> Job | None:
             units=units,
         ),
         questions=questions(measured.body, measured.sizes, settings=settings, units=units),
-        cloth_findings=cloth_findings,
+        cloth_findings=(*setts_apart(order.tartan, order.piece, units), *cloth_findings),
         taped=() if cloth is None else cloth.taped,
         notes=tuple(notes),
         end_points=measured.end_points,

@@ -71,7 +71,7 @@ def check_reveal(reveal: Fraction | None, settings: Settings, units: Units, fiel
     if reveal is not None and not limits.reveal_least <= reveal <= limits.reveal_most:
         least, most = (write_length(each, units) for each in (limits.reveal_least, limits.reveal_most))
         fix = "wish for another, or change settings.pleats.reveal_least or reveal_most"
-        slips.add(field, write_length(reveal, units), f"must lie between {least} and {most}", fix)
+        slips.add(field, write_length(reveal, units), f"is no knife pleat's reveal: {least} to {most}", fix)
 
 
 def stripes_of(tartan: Tartan, units: Units) -> Stripes:
