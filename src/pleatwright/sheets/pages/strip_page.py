@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from math import ceil, floor
 
@@ -20,6 +20,8 @@ BAR, RULE, GAP = 0.22, 0.33, 0.1
 CLOTH_LEAST, CLOTH_USUAL, CLOTH_MOST = 0.2, 0.34, 0.5
 """Height of the cloth in a row, in inches of paper: the rows share one page, or go on to the next."""
 LETTER = 8.0
+MARKER = 0.08
+"""Inches of paper that a name keeps from the mark at an apron's centre."""
 TINTS = {
     Part.SPARE: WHITE,
     Part.REST: WHITE,
@@ -95,8 +97,9 @@ def _row(
     cloth = scale.cloth
     items: list[Item] = []
     inside = [part for part in parts if part.end > start + 1e-9 and part.start < end - 1e-9]
+    centres = [(apron.centre - start) * scale.ratio for apron in (option.over_apron, option.under_apron)]
     for part in inside:
-        items += _bar(part, at(part.start), at(part.end))
+        items += _bar(part, at(part.start), at(part.end), centres)
     items += _stripes(job, ruler, scale, start, end)
     for part in inside:
         if part.part is Part.PLEAT:
@@ -121,8 +124,8 @@ def _row(
     return [*items, *_ruler(ruler, scale, start, end)]
 
 
-def _bar(part: Region, left: float, right: float) -> list[Item]:
-    """The coloured bar over the cloth, its name in it where there is room."""
+def _bar(part: Region, left: float, right: float, centres: Sequence[float]) -> list[Item]:
+    """The coloured bar over the cloth, its name in it where there is room beside the aprons' centres."""
     wide = right - left
     items: list[Item] = [Rect(left, 0.0, wide, BAR, stroke=HAIR, weight=0.4, fill=TINTS[part.part])]
     base = BAR / 2 + LETTER * CAPITALS / POINTS / 2
@@ -135,27 +138,33 @@ def _bar(part: Region, left: float, right: float) -> list[Item]:
     apron = part.part in (Part.OVER_APRON, Part.UNDER_APRON)
     for size in (LETTER, LETTER - 1):
         room = width_of(text, size) + 0.08
-        if text and room <= wide:
+        starts = [left + 0.02, *(x + MARKER for x in centres)] if apron else [middle - room / 2]
+        free = [
+            x
+            for x in starts
+            if left <= x
+            and x + room <= right
+            and not any(x - MARKER < centre < x + room + MARKER - 0.01 for centre in centres if apron)
+        ]
+        if text and free:
             if part.part in HATCHED:
-                items.append(Rect(middle - room / 2, 0.02, room, BAR - 0.04, fill=TINTS[part.part]))
-            items.append(
-                Text(left + 0.06, base, text, size) if apron else Text(middle, base, text, size, "middle")
-            )
+                items.append(Rect(free[0], 0.02, room, BAR - 0.04, fill=TINTS[part.part]))
+            items.append(Text(free[0] + 0.04, base, text, size))
             break
     return items
 
 
 def _flag(part: Region, start: float, end: float, ratio: float) -> list[Item]:
-    """A pleat's number over its middle, in the row where the middle lies."""
-    middle = (part.start + part.end) / 2
-    if not start <= middle < end:
-        return []
-    text = str(part.pleat)
-    wide = max(part.width * ratio, width_of(text, LETTER, bold=True) + 0.05)
-    x = (middle - start) * ratio
+    """A pleat's cell; its number in the row where its middle lies, over what that row shows of it."""
+    left, right = ((x - start) * ratio for x in (max(part.start, start), min(part.end, end)))
+    cell = Rect(left, 0.0, right - left, BAR, fill=ACCENT)
+    if not start <= (part.start + part.end) / 2 < end:
+        return [cell]
+    text, x = str(part.pleat), (left + right) / 2
+    wide = max(right - left, width_of(text, LETTER, bold=True) + 0.05)
     base = BAR / 2 + LETTER * CAPITALS / POINTS / 2
     return [
-        Rect(x - wide / 2, 0.0, wide, BAR, fill=ACCENT),
+        replace(cell, x=x - wide / 2, width=wide),
         Text(x, base, text, LETTER, "middle", True, WHITE),
     ]
 
