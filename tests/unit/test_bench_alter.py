@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from fractions import Fraction
 from functools import cache
@@ -15,7 +16,7 @@ from pleatwright.bench.alter import Alteration, Kilt, Verdict, Wanted, alter, ki
 from pleatwright.bench.closing.ranges import pleat_range
 from pleatwright.errors import InputError
 from pleatwright.layout import make_plan
-from pleatwright.lengths import Grid, Units
+from pleatwright.lengths import MILLIMETRE, Grid, Units
 from pleatwright.order import read_order
 from pleatwright.shop.kilt_file import new_kilt_text, read_kilt
 from pleatwright.trade import default_settings, with_overrides
@@ -187,6 +188,19 @@ def test_a_shops_own_limits_are_kept():
     kilt = theirs()
     made = alter(kilt, Wanted(kilt.waist + 2, kilt.hips + 2), shop, units="in", grid=Grid.SIXTEENTH)
     assert made.verdict is Verdict.REMAKE
+
+
+@pytest.mark.parametrize("wider", range(5, 40))
+def test_what_is_told_of_an_edge_adds_up_to_the_whole(wider: int):
+    kilt = theirs("metric")
+    made = alter(
+        kilt, Wanted(None, kilt.hips + wider * MILLIMETRE), SHOP, units="metric", grid=Grid.MILLIMETRE
+    )
+    assert len(made.steps) == 2
+    for side, step in zip((kilt.over, kilt.under), made.steps, strict=True):
+        needed = side.let_out(Fraction(0), wider * MILLIMETRE).allotted - side.allotted
+        given = sum(int(told) for told in re.findall(r"gives (\d+) mm", step.words))
+        assert given == round(needed / MILLIMETRE)
 
 
 def test_the_start_file_is_valid_in_both_units_and_means_about_the_same_kilt():

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 from functools import cache
 from itertools import pairwise
@@ -13,8 +14,13 @@ from pleatwright.bench import gauge_list, marks
 from pleatwright.bench.care import care_card
 from pleatwright.bench.closing import ApronName, Closing, Strap, closing, half_hours, write_hours
 from pleatwright.bench.closing.shape import Shape
+from pleatwright.bench.closing.straps import _buckle
 from pleatwright.layout import Option, make_plan
+from pleatwright.lengths import on_grid, write_length
 from pleatwright.order import Job, read_order
+from pleatwright.sheets.drawing import Text
+from pleatwright.sheets.look import frame_of
+from pleatwright.sheets.pages.measures_page import measures_sheets
 from pleatwright.shop.record import as_json, schema_of
 from pleatwright.wearer import LevelName
 
@@ -82,6 +88,53 @@ def test_the_buckle_lies_on_the_pleat_that_is_named(name: str):
         assert edges[buckle.pleat - 1] <= at <= edges[buckle.pleat]
         near = at - edges[buckle.pleat - 1] if under else edges[buckle.pleat] - at
         assert near == buckle.from_pleat
+
+
+def with_reveal(shape: Shape, reveal: Fraction) -> Shape:
+    """The shape with every pleat as wide as this at every height, and no lap."""
+    wide = reveal * (shape.pleats - 1 + shape.centre_face)
+    levels = tuple(replace(level, pleated=wide) for level in shape.sizes.levels)
+    return replace(shape, sizes=replace(shape.sizes, levels=levels, lap=Fraction(0)))
+
+
+def test_a_buckle_between_two_pleats_is_said_to_lie_on_their_seam():
+    shape = Shape.of(made()[1], made()[0].sizes)
+    under, over = (strap for strap in closed().straps[:2])
+    line, reach = under.below_top, under.reach
+    for apart, said in (
+        (0, "on the seam of pleats 4 and 5"),
+        (Fraction(1, 64), "on the seam of pleats 4 and 5"),
+    ):
+        for way in (1, -1):
+            wide = with_reveal(shape, (reach + way * apart) / 4)
+            first = _buckle(ApronName.UNDER, reach, line, wide, made()[0].request, inside=False)
+            assert said in first.words
+            assert "near edge" not in first.words
+            last = _buckle(ApronName.OVER, reach, line, wide, made()[0].request, inside=False)
+            assert f"on the seam of pleats {shape.pleats - 4} and {shape.pleats - 3}" in last.words
+    assert "near edge" in (under.buckle.words + over.buckle.words)
+
+
+@pytest.mark.parametrize("units", ["in", "metric"])
+def test_the_last_measures_lie_exactly_as_far_off_as_the_page_says(units: str):
+    job = read_order((EXAMPLES / "womans-taper.toml").read_text(encoding="utf-8"), units=units)
+    option = make_plan(job.request).options[0]
+    sewing, step = job.request.settings.sewing, job.grid.step
+    good, most = (on_grid(off, job.grid) for off in (sewing.off_good, sewing.off_most))
+    intro = " ".join(
+        item.text
+        for sheet in measures_sheets(job, option, frame_of(job))
+        for item in sheet.items
+        if isinstance(item, Text)
+    )
+    for off in (good, most):
+        assert write_length(off, job.units, job.grid) in intro
+    near = [one for one in closing(job, option).measures if one.good_least != one.least]
+    assert len(near) > 10
+    for one in near:
+        assert (one.wanted / step).denominator == 1
+        assert (one.wanted - one.least, one.most - one.wanted) == (most, most)
+        assert (one.wanted - one.good_least, one.good_most - one.wanted) == (good, good)
 
 
 def test_the_strap_hole_lies_at_the_first_gauge_and_is_longer_than_the_strap_is_wide():

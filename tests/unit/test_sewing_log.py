@@ -19,7 +19,9 @@ from pleatwright.bench.sewing import (
     SewingWords,
     Stage,
     Staged,
+    Target,
     Undone,
+    aims,
     begun,
     changed_findings,
     doubt_about,
@@ -80,6 +82,10 @@ def fitted(log: SewingLog, **found: str) -> Fitted:
     offs = [Fraction(found.get(where, "0")) for where in ("waist", "hips", "front", "side", "back")]
     waist, hips, front, side, back = offs
     return Fitted(waist, hips, front, side, back, left=len(log.started.told.hip) - log.done())
+
+
+def targets(log: SewingLog) -> tuple[Target, Target]:
+    return aims(log, hand_of(log, SEWING))
 
 
 def words_of(log: SewingLog) -> SewingWords:
@@ -273,9 +279,9 @@ def test_sizes_the_gauges_do_not_have_are_named() -> None:
 def test_a_tight_waist_goes_to_the_pleats_left_and_to_the_aprons() -> None:
     log = measured(new_log(), (9, 0, 0))
     fit = adding(log, fitted(log, waist="1/2"))
-    (_, was), (hip, strap) = log.targets(), fit.targets()
+    (_, was), (hip, strap) = targets(log), targets(fit)
     assert strap.total - was.total == Fraction(1, 4)  # half of the round is pleats
-    assert hip.total == log.targets()[0].total
+    assert hip.total == targets(log)[0].total
     assert sum(fit.told().strap) > sum(log.told().strap)
     (finding,) = [one for one in standing(fit, SEWING).findings if one.code == "sewing.fit-girth"]
     assert '1/4" of it at the strap line, both aprons 1/4"' in finding.expected
@@ -285,11 +291,67 @@ def test_a_tight_waist_goes_to_the_pleats_left_and_to_the_aprons() -> None:
 def test_with_nothing_left_to_sew_the_aprons_take_it_all_or_the_straps() -> None:
     log = measured(new_log(), (27, 0, 0))
     fit = adding(log, fitted(log, waist="-1/2"))
-    assert fit.targets() == log.targets()
+    assert targets(fit) == targets(log)
     (finding,) = [one for one in standing(fit, SEWING).findings if one.code == "sewing.fit-girth"]
     assert 'both aprons take 1/2" at the strap line' in finding.expected
     assert "Mark both aprons" in finding.do
     assert "1 hole further in" in finding.do
+
+
+def aprons_told(log: SewingLog, level: str) -> list[str]:
+    """Everything one page says of the aprons' edges at a level."""
+    now = standing(log, SEWING)
+    said = [*(finding.do for finding in now.findings), *(give.words for give in now.gives)]
+    return [words for words in said if "both aprons" in words and f"at the {level}" in words]
+
+
+def test_a_fitting_replaces_what_the_tape_gave_cause_for_at_its_level() -> None:
+    log = measured(new_log(), (27, 7, 6))
+    assert "narrower" in aprons_told(log, "strap line")[0]
+    fit = adding(log, fitted(log, waist="1/2"))
+    (told,) = aprons_told(fit, "strap line")
+    assert 'both aprons 1/2" wider at the strap line, 1/4" at either edge' in told
+    strap = standing(fit, SEWING).strap
+    assert strap.target == strap.planned + Fraction(6, 16)
+    assert strap.miss == pytest.approx(0, abs=1 / 100)
+    (told,) = aprons_told(fit, "hip line")  # of which the fitting said nothing
+    assert 'both aprons 7/16" narrower at the hip line' in told
+    assert aprons_told(adding(fit, Undone(3)), "strap line") == aprons_told(log, "strap line")
+    page = [item.text for one in page_of(fit) for item in one.items if isinstance(item, Text)]
+    assert 'strap line is to end 3/8" wider than planned' in " ".join(page)
+
+
+def test_pleats_measured_after_a_fitting_are_counted_in_its_one_figure() -> None:
+    log = measured(new_log(), (27, 7, 6))
+    fit = adding(log, fitted(log, waist="1/2"))
+    again = adding(fit, *[replace(after(fit, 27, 7, 0), sure=True)] * 6)  # sewn again, on the plan
+    (told,) = aprons_told(again, "strap line")
+    was = standing(again, SEWING).strap
+    assert was.miss < -SEWING.off_good
+    aprons = hand_of(again, SEWING).off(0.5 - was.miss)
+    assert f"both aprons {aprons} wider at the strap line" in told
+
+
+def test_a_later_fitting_replaces_an_earlier_one_and_one_that_fits_ends_the_matter() -> None:
+    log = measured(new_log(), (27, 7, 6))
+    fit = adding(log, fitted(log, waist="1/2"))
+    (told,) = aprons_told(adding(fit, fitted(fit, waist="-1/4")), "strap line")
+    assert 'both aprons 1/4" narrower at the strap line' in told
+    right = standing(adding(fit, fitted(fit)), SEWING)
+    assert [one for one in right.findings if one.code.startswith(("sewing.fit", "sewing.missed"))] == []
+    assert right.gives == ()
+
+
+def test_undone_one_by_one_the_entries_that_count_grow_fewer() -> None:
+    log = measured(new_log(), (4, 2, 3), (9, 4, 6))
+    assert log.counting() == (2, 3)
+    log = adding(log, Corrected(3, Fraction(27, 4), None))
+    assert log.counting() == (2, 3, 4)
+    assert adding(log, Undone(3)).counting() == (2,)  # a correction leans on its measurement
+    log = adding(log, Undone(4), Undone(3), Undone(2))
+    assert log.counting() == ()
+    assert [log.undone_by(number) for number in (2, 3, 4)] == [7, 6, 5]
+    assert adding(log, Undone(7)).counting() == (2,)
 
 
 @pytest.mark.parametrize(
@@ -330,7 +392,7 @@ def test_a_log_keeps_its_own_figures_and_names_those_another_plan_would_change()
     wider = read_order(DEMO.read_text().replace('waist = "35 1/2"', 'waist = "36 1/2"'), source="demo.toml")
     (found,) = changed_findings(log, (option,), wider.request, hand)
     assert 'strap line 18 1/4" instead of 17 3/4"' in found.seen
-    assert log.targets()[1].total == Fraction(71, 4)
+    assert targets(log)[1].total == Fraction(71, 4)
     (gone,) = changed_findings(log, (replace(option, title="26 knife pleats"),), job.request, hand)
     assert "has no kilt" in gone.seen
 

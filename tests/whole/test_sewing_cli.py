@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import shutil
 import sys
 from contextlib import redirect_stderr, redirect_stdout
@@ -11,6 +12,8 @@ from pathlib import Path
 
 import pdfplumber
 import pytest
+
+from pleatwright.order import read_order
 
 DEMO = Path(__file__).parents[2] / "examples/demo.toml"
 
@@ -91,6 +94,36 @@ def test_a_slip_is_asked_about_kept_only_when_sure_and_can_be_put_right(order: P
     shown = run("show", order, "--all").stdout
     assert "(undone) entry 3 put right" in shown
     assert "kept as sure" in shown
+
+
+def test_undo_goes_back_entry_by_entry_and_an_undoing_is_undone_by_its_number(order: Path) -> None:
+    assert run("width", order, "--after", 9, "--hip", "6 7/8", "--strap", "6").returncode == 0
+    last = run("undo", order).stdout
+    assert "Entry 4: entry 3 undone." in last
+    assert f"To let entry 3 count again: pleatwright sewing undo {order} 4" in last
+    assert "Entry 5: entry 2 undone." in run("undo", order).stdout
+    nothing = run("undo", order)
+    assert (nothing.returncode, "nothing after the beginning of the log counts" in nothing.stderr) == (
+        2,
+        True,
+    )
+    assert f"sewing undo {order} 5" in run("undo", order, 2).stderr.replace("\n", " ")
+    back = run("undo", order, 5).stdout
+    assert "4 of 27 pleats sewn" in back
+    assert "Entry 6: entry 5 undone." in back
+
+
+def test_the_page_carries_the_plan_of_log_and_packet(order: Path, tmp_path: Path) -> None:
+    plan = json.loads(log_of(order).read_text().splitlines()[0])["plan"]
+    job = read_order(order.read_text(encoding="utf-8"), source="demo.toml")
+    assert plan == job.version
+    out = tmp_path / "standing.pdf"
+    for text in (order.read_text(), order.read_text().replace('waist = "35 1/2"', 'waist = "36 1/2"')):
+        order.write_text(text)  # as begun, and as changed since: the figures are still the log's
+        shown = run("show", order, "--out", out)
+        assert (shown.returncode, "order has changed" in shown.stdout) == (0, '"36 1/2"' in text)
+        with pdfplumber.open(out) as pdf:
+            assert all(f"plan {plan}" in str(page.extract_text()) for page in pdf.pages)
 
 
 def test_one_pleat_a_stretch_and_both_ways_of_saying_it_wrong(order: Path) -> None:

@@ -33,7 +33,10 @@ class SewingBench:
         self.where = place_of(self.order, self.named)
         self._read()
         say_torn(self.kept, self.where)
-        self.job: Job = job_of(self.order, UnitsChoice(self.log.started.units), None, None, self.shop)
+        self.job: Job = job_of(self.order, None, None, None, self.shop)
+        kept_in = UnitsChoice(self.log.started.units)
+        if self.job.units != kept_in:  # naming the order's own units would be another plan's version
+            self.job = job_of(self.order, kept_in, None, None, self.shop)
         self.settings = self.job.request.settings.sewing
         self.hand: Hand = hand_of(self.log, self.settings)
         self.see = f'see "pleatwright sewing show {self.order}"'

@@ -84,7 +84,7 @@ def read_order(
     problems = [*theirs.named(), *ours.named(), *over.named()]
     if problems or job is None:
         raise InputError(problems)
-    return replace(job, version=_version(text, shop_text or "", units or "", paper or "", *styles))
+    return replace(job, version=_version(text, shop_text or "", job.units, *styles))
 
 
 def _data(text: str, slips: Slips) -> dict[str, Any]:

@@ -102,11 +102,15 @@ def _girths(kilt: Kilt, waist: Fraction, hips: Fraction, settings: Settings, wri
         return kilt.let_out(waist, hips), _aprons(kilt, waist, hips, settings, write), ()
     if pleats.holds(waist, hips):
         return kilt.resewn(waist, hips), (_pleats(kilt, waist, hips, settings, write),), ()
-    most = aprons.nearest(waist, hips)
-    rest = (waist - most[0], hips - most[1])
-    moved = kilt.let_out(*most)
+    step = write.grid.step
+    most_waist, most_hips = (int(part / step) * step for part in aprons.nearest(waist, hips))
+    rest = (waist - most_waist, hips - most_hips)
+    moved = kilt.let_out(most_waist, most_hips)
     if pleat_range(moved, settings, write.grid.step).holds(*rest):
-        steps = (_pleats(moved, *rest, settings, write), *_aprons(kilt, *most, settings, write))
+        steps = (
+            _pleats(moved, *rest, settings, write),
+            *_aprons(kilt, most_waist, most_hips, settings, write),
+        )
         return moved.resewn(*rest), steps, ()
     return kilt, (), _cannot(waist, hips, aprons, pleats, write)
 
@@ -144,6 +148,8 @@ def _aprons(
     for side, fold in ((kilt.over, "deep pleat"), (kilt.under, "reverse pleat")):
         new = side.let_out(waist, hips)
         given = (side.facing - new.facing, side.pleat - new.pleat)
+        facing = on_grid(given[0], write.grid)
+        told = (facing, on_grid(sum(given), write.grid) - facing)  # together what is told of the whole
         text = (
             f"Make the {side.name} {write.wider(waist)} at the strap line, {write.wider(hips)} at the hip "
             f"line and the bottom: it then measures {write(new.waist)}, {write(new.hips)} and "
@@ -151,7 +157,7 @@ def _aprons(
         )
         text += "".join(
             f" {where[:1].upper()}{where[1:]} {'gives' if cloth > 0 else 'takes'} {write(abs(cloth))}."
-            for cloth, where in zip(given, ("the facing", f"the {fold}"), strict=True)
+            for cloth, where in zip(told, ("the facing", f"the {fold}"), strict=True)
             if cloth
         )
         off = abs(given[0] - given[1]) / 2

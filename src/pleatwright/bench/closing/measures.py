@@ -6,6 +6,7 @@ from fractions import Fraction
 
 from pleatwright.bench.closing.shape import Shape
 from pleatwright.bench.closing.values import ApronName, Band, Measure, Strap
+from pleatwright.lengths import on_grid
 from pleatwright.order import Job
 from pleatwright.wearer import LevelName
 
@@ -14,25 +15,28 @@ def measures(job: Job, shape: Shape, band: Band, straps: tuple[Strap, ...]) -> t
     """Every one, in the order they are taken; the kilt closed at the chosen holes, then laid flat.
 
     Good work ends within 1/8" [public: niceold.com/kiltmaking, 14 May 2012]; the bottom edge measures at
-    most 2.5 cm more than the seat [public: thistlebraekilts.com.au].
+    most 2.5 cm more than the seat [public: thistlebraekilts.com.au].  What may be off lies on the tape's
+    grid as what is wanted does, so that every limit is exactly as far from it as is said.
     """
     sizes, settings = shape.sizes, job.request.settings
     ours = settings.closing
-    good, most = settings.sewing.off_good, settings.sewing.off_most
+    good, most = (on_grid(off, job.grid) for off in (settings.sewing.off_good, settings.sewing.off_most))
     top, strap, hip, bottom = (
         sizes.level(name) for name in (LevelName.TOP, LevelName.STRAP, LevelName.HIP, LevelName.BOTTOM)
     )
     step = job.grid.step
 
     def near(group: str, what: str, where: str, wanted: Fraction) -> Measure:
-        return Measure(group, what, where, wanted, wanted - good, wanted + good, wanted - most, wanted + most)
+        it = on_grid(wanted, job.grid)
+        return Measure(group, what, where, it, it - good, it + good, it - most, it + most)
 
     def within(
         group: str, what: str, where: str, wanted: Fraction, least: Fraction, greatest: Fraction
     ) -> Measure:
         return Measure(group, what, where, wanted, least, greatest, least, greatest)
 
-    beyond = hip.round + ours.bottom_beyond_seat
+    seat = on_grid(hip.round, job.grid)
+    beyond = seat + ours.bottom_beyond_seat
     body = job.body
     lengths = [("in front", body.drop)]
     lengths += [("at the sides", body.drop_side if body.drop_side is not None else sizes.drop)]
@@ -47,7 +51,7 @@ def measures(job: Job, shape: Shape, band: Band, straps: tuple[Strap, ...]) -> t
             "bottom edge",
             "along the selvedge" if not sizes.hem else "along the hem",
             min(bottom.round, beyond),
-            hip.round - good,
+            seat - good,
             beyond,
         ),
     ]
@@ -71,7 +75,7 @@ def measures(job: Job, shape: Shape, band: Band, straps: tuple[Strap, ...]) -> t
             "lifted by",
             ours.under_lift,
             Fraction(0),
-            ours.under_lift + good,
+            on_grid(ours.under_lift, job.grid) + good,
         ),
         within(
             "length, hanging",
@@ -96,23 +100,24 @@ def measures(job: Job, shape: Shape, band: Band, straps: tuple[Strap, ...]) -> t
         ),
     ]
     for one in straps:
+        line, buckle = (on_grid(at, job.grid) for at in (one.below_top, one.buckle.from_seam))
         seam = "over-apron" if one.apron is ApronName.UNDER else "under-apron"
         finish += [
             within(
                 "finish",
                 one.name,
                 "middle below top edge",
-                one.below_top,
-                one.below_top - step,
-                one.below_top + step,
+                line,
+                line - step,
+                line + step,
             ),
             within(
                 "finish",
                 f"buckle, {one.hip} hip",
                 f"from {seam}",
-                one.buckle.from_seam,
-                one.buckle.from_seam - good,
-                one.buckle.from_seam + good,
+                buckle,
+                buckle - good,
+                buckle + good,
             ),
         ]
     return (*closed, *flat, *long, *finish)

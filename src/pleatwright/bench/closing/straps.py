@@ -110,25 +110,29 @@ def _buckle(
 
     The under-apron's edge then meets the over-apron's seam; the over-apron's edge laps over the last pleats.
     """
+    grid = grid_of(request)
 
-    def long(value: Fraction) -> str:
-        return write_length(value, request.units, grid_of(request))
+    def words(seam: str, from_seam: Fraction, pleat: int, beyond: Fraction, step: int) -> str:
+        """`step`: to the pleat that lies further from that seam."""
+        wide = shape.edges(below_top)[pleat] - shape.edges(below_top)[pleat - 1]
+        near, far = (not on_grid(gap, grid) for gap in (beyond, wide - beyond))
+        other = pleat - step if near else pleat + step
+        first = write_length(from_seam, request.units, grid)
+        if (near or far) and 1 <= other <= shape.pleats:
+            low, high = sorted((pleat, other))
+            return f"{first} from the {seam}'s seam, on the seam of pleats {low} and {high}"
+        past = write_length(beyond, request.units, grid)
+        return f"{first} from the {seam}'s seam, on pleat {pleat}, {past} from its near edge"
 
     where = "; inside, through interfacing and stabiliser" if inside else ""
     if apron is ApronName.UNDER:
         pleat, beyond = shape.pleat_at(reach, below_top)
-        words = (
-            f"{long(reach)} from the over-apron's seam, on pleat {pleat}, {long(beyond)} from its near edge"
-        )
-        return Buckle(reach, pleat, beyond, words + where)
+        return Buckle(reach, pleat, beyond, words("over-apron", reach, pleat, beyond, 1) + where)
     from_seam = shape.sizes.lap + reach
     total = shape.edges(below_top)[-1]
     pleat, _ = shape.pleat_at(total - from_seam, below_top)
     beyond = shape.edges(below_top)[pleat] - (total - from_seam)
-    words = (
-        f"{long(from_seam)} from the under-apron's seam, on pleat {pleat}, {long(beyond)} from its near edge"
-    )
-    return Buckle(from_seam, pleat, beyond, words)
+    return Buckle(from_seam, pleat, beyond, words("under-apron", from_seam, pleat, beyond, -1))
 
 
 def _words(apron: ApronName, hip: str, *, through_hole: bool, inside: bool) -> str:

@@ -1,5 +1,6 @@
 """The sewing log's arithmetic: sew, measure, correct."""
 
+from pleatwright.bench.sewing.aims import aims
 from pleatwright.bench.sewing.begin import begun
 from pleatwright.bench.sewing.belief import Belief, Expected, Stretch
 from pleatwright.bench.sewing.change import Change
@@ -55,6 +56,7 @@ __all__ = [
     "Target",
     "Told",
     "Undone",
+    "aims",
     "begun",
     "bounds",
     "changed_findings",

@@ -2,57 +2,71 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
-from pleatwright.bench.sewing.gives import Hand
+from pleatwright.bench.sewing.gives import Hand, misses, which_way
 from pleatwright.bench.sewing.kilt import Kilt
 from pleatwright.bench.sewing.log import Fitted, SewingLog, Stage, pleats_take
+from pleatwright.bench.sewing.outlook import Outlook
 from pleatwright.findings import Finding, Severity
 from pleatwright.wearer import LevelName
 
 LENGTHS = ("front", "side", "back")
+GIRTHS = {LevelName.STRAP: "waist", LevelName.HIP: "hips"}
+"""The levels of a fitting, with what the wearer calls them."""
 
 
-def fitting_findings(log: SewingLog, hand: Hand) -> tuple[Finding, ...]:
-    """What every fitting that counts asks for."""
+def fitted_levels(log: SewingLog) -> frozenset[LevelName]:
+    """The levels of which a fitting asks something."""
+    found = ((level, log.fitting_at(level)) for level in GIRTHS)
+    return frozenset(level for level, one in found if one is not None and one[1].asked(level))
+
+
+def fitting_findings(log: SewingLog, levels: Sequence[Outlook], hand: Hand) -> tuple[Finding, ...]:
+    """What the fittings that count ask for; a later one stands in place of an earlier one at its level.
+
+    `levels`: hip line and strap line as they stand now.
+    """
+    outlooks = {now.level: now for now in levels}
     found: list[Finding] = []
     for number, fitted in log.fittings():
-        found += _girths(number, fitted, log, hand)
+        for level in GIRTHS:
+            if log.fitting_at(level) == (number, fitted) and fitted.asked(level):
+                found.append(_girth(number, fitted, log, outlooks[level], hand))
         found += _lengths(number, fitted, log, hand)
     return tuple(found)
 
 
-def _girths(number: int, fitted: Fitted, log: SewingLog, hand: Hand) -> Iterator[Finding]:
-    kilt, grid = log.started.kilt, log.started.grid
-    for where, level, asked in (
-        ("waist", LevelName.STRAP, fitted.waist),
-        ("hips", LevelName.HIP, fitted.hips),
-    ):
-        if not asked:
-            continue
-        pleats = pleats_take(kilt, level, fitted, grid)
-        aprons = asked - pleats
-        wider = "wider" if asked > 0 else "narrower"
-        fits = "tight" if asked > 0 else "loose"
-        seen = f"fitting, entry {number}: {hand.long(float(asked))} {fits} at the {where}"
-        if fitted.left:
-            expected = (
-                f"the {fitted.left} pleats then left take {hand.long(float(pleats))} of it at the {level}, "
-                f"both aprons {hand.long(float(aprons))}"
-            )
-        else:
-            expected = f"all pleats were sewn, so both aprons take {hand.long(float(aprons))} at the {level}"
-        do = (
-            f"Mark both aprons {hand.long(float(aprons))} {wider} at the {level}, "
-            f"{hand.off(float(aprons) / 2)} at either edge{_room(kilt, level, aprons, hand)}"
+def _girth(number: int, fitted: Fitted, log: SewingLog, now: Outlook, hand: Hand) -> Finding:
+    """One level: what the aprons take in all, with what the pleats have since come out wide or narrow."""
+    kilt, level, asked = log.started.kilt, now.level, fitted.asked(now.level)
+    pleats = pleats_take(kilt, level, fitted, log.started.grid)
+    aprons = float(asked - pleats)
+    fits = "tight" if asked > 0 else "loose"
+    seen = f"fitting, entry {number}: {hand.long(float(asked))} {fits} at the {GIRTHS[level]}"
+    if fitted.left:
+        expected = (
+            f"the {fitted.left} pleats then left take {hand.long(float(pleats))} of it at the {level}, "
+            f"both aprons {hand.long(aprons)}"
         )
-        if level is LevelName.STRAP and not fitted.left:
-            do += _holes(kilt, asked)
-        yield Finding("sewing.fit-girth", Severity.NOTE, seen, expected, f"{do}.")
+    else:
+        expected = f"all pleats were sewn, so both aprons take {hand.long(aprons)} at the {level}"
+    if misses(now, hand):
+        aprons -= now.miss
+        expected += f"; the pleats come out {hand.off(now.miss)} {which_way(now.miss)} for it"
+    if hand.off(aprons).startswith("0"):
+        return Finding("sewing.fit-girth", Severity.NOTE, seen, expected, "Leave the aprons as they are.")
+    do = (
+        f"Mark both aprons {hand.off(aprons)} {'wider' if aprons > 0 else 'narrower'} at the {level}, "
+        f"{hand.off(aprons / 2)} at either edge{_room(kilt, level, aprons, hand)}"
+    )
+    if level is LevelName.STRAP and not fitted.left:
+        do += _holes(kilt, aprons)
+    return Finding("sewing.fit-girth", Severity.NOTE, seen, expected, f"{do}.")
 
 
-def _room(kilt: Kilt, level: LevelName, aprons: Fraction, hand: Hand) -> str:
+def _room(kilt: Kilt, level: LevelName, aprons: float, hand: Hand) -> str:
     """Whether the cloth folded in at the aprons' edges is enough to let them out."""
     folded = kilt.level(level).folded_in
     if aprons <= 0 or folded >= aprons:
@@ -63,8 +77,8 @@ def _room(kilt: Kilt, level: LevelName, aprons: Fraction, hand: Hand) -> str:
     )
 
 
-def _holes(kilt: Kilt, asked: Fraction) -> str:
-    holes = round(abs(asked) / kilt.hole_step)
+def _holes(kilt: Kilt, asked: float) -> str:
+    holes = round(abs(asked) / float(kilt.hole_step))
     if not holes:
         return ""
     which = "further out" if asked > 0 else "further in"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from math import floor
 
@@ -52,8 +52,12 @@ def which_way(off: float) -> str:
     return "too wide" if off > 0 else "too narrow"
 
 
-def findings_of(now: Outlook, hand: Hand) -> tuple[Finding, ...]:
-    """What one level has to say: it will miss, it has missed, or it is too early to be sure."""
+def findings_of(now: Outlook, hand: Hand, *, fitted: bool = False) -> tuple[Finding, ...]:
+    """What one level has to say: it will miss, it has missed, or it is too early to be sure.
+
+    `fitted`: a fitting asks something of it, and what it asks of the aprons holds the miss.
+    """
+    counted = "It is counted in what the fitting asks of the aprons."
     sewing, miss = hand.sewing, now.miss
     left = now.pleats - now.done
     good, most = hand.long(float(sewing.off_good)), hand.long(float(sewing.off_most))
@@ -64,9 +68,8 @@ def findings_of(now: Outlook, hand: Hand) -> tuple[Finding, ...]:
             return ()
         weight = Severity.WARN if abs(miss) > sewing.off_most else Severity.NOTE
         seen = f"all {now.pleats} pleats are sewn and the {now.level} is {hand.off(miss)} {which_way(miss)}"
-        return (
-            Finding("sewing.missed", weight, seen, f"good work ends within {good}", "See what can give."),
-        )
+        do = counted if fitted else "See what can give."
+        return (Finding("sewing.missed", weight, seen, f"good work ends within {good}", do),)
     sewn = (
         f"{now.done} of {now.pleats} pleats are sewn and stand {hand.off(now.ahead)} {which_way(now.ahead)}"
     )
@@ -75,7 +78,7 @@ def findings_of(now: Outlook, hand: Hand) -> tuple[Finding, ...]:
             f"even with the rest re-spread as far as neighbours allow the {now.level} will end "
             f"{hand.off(miss)} {which_way(miss)}, more than {most}"
         )
-        do = "Settle now what gives, while there is something left to sew."
+        do = counted if fitted else "Settle now what gives, while there is something left to sew."
         return (Finding("sewing.will-miss", Severity.WARN, f"{now.level}: {sewn}", expected, do),)
     if now.chance_within_most < 1 / 2:
         chance = round(100 * now.chance_within_most)
@@ -86,27 +89,35 @@ def findings_of(now: Outlook, hand: Hand) -> tuple[Finding, ...]:
 
 
 def gives(
-    kilt: Kilt, levels: Sequence[Outlook], targets: Sequence[Target], sewn: Sequence[Sewn], hand: Hand
+    kilt: Kilt,
+    levels: Sequence[Outlook],
+    targets: Sequence[Target],
+    sewn: Sequence[Sewn],
+    hand: Hand,
+    fitted: Collection[LevelName] = (),
 ) -> tuple[Give, ...]:
     """Every way out, where a level will miss by more than the settings allow; else nothing.
 
-    `levels` and `targets`: hip line and strap line, in the same order.
+    `levels` and `targets`: hip line and strap line, in the same order.  `fitted`: levels of which a fitting
+    asks something: what their aprons take is told there.
     """
-    missed = [now for now in levels if now.done and abs(now.miss) > _allowed(now, hand)]
+    missed = [now for now in levels if misses(now, hand)]
     if not missed:
         return ()
     found = list(_another_pleat(kilt, levels, missed, hand))
     for now in missed:
         target = next(one for one in targets if one.level is now.level)
-        found += _aprons(kilt, now, hand)
-        found += _ease(kilt, now, hand)
+        if now.level not in fitted:
+            found += _aprons(kilt, now, hand)
+            found += _ease(kilt, now, hand)
         found += _unpick(now, target, sewn, hand)
     return tuple(found)
 
 
-def _allowed(now: Outlook, hand: Hand) -> float:
+def misses(now: Outlook, hand: Hand) -> bool:
     """While there is something left to sew only a refit counts as a miss; at the end good work does."""
-    return float(hand.sewing.off_most if now.done < now.pleats else hand.sewing.off_good)
+    allowed = hand.sewing.off_most if now.done < now.pleats else hand.sewing.off_good
+    return now.done > 0 and abs(now.miss) > allowed
 
 
 def _another_pleat(

@@ -15,7 +15,7 @@ from fractions import Fraction
 from typing import Literal
 
 from pleatwright.bench.sewing.kilt import Kilt
-from pleatwright.bench.sewing.maker import SEWN_LEVELS, Sewn, Target
+from pleatwright.bench.sewing.maker import SEWN_LEVELS, Sewn
 from pleatwright.lengths import Grid, Units, on_grid
 from pleatwright.wearer import LevelName
 
@@ -143,6 +143,15 @@ class Fitted:
     on: str = ""
     by: str = ""
 
+    def asked(self, level: LevelName) -> Fraction:
+        """What it found at hip line or strap line."""
+        return self.hips if level is LevelName.HIP else self.waist
+
+    @property
+    def fits(self) -> bool:
+        """Whether nothing at all was found."""
+        return not (self.words or any((self.waist, self.hips, self.front, self.side, self.back)))
+
 
 @dataclass(frozen=True)
 class Noted:
@@ -196,6 +205,16 @@ class SewingLog:
                 void.add(entry.entry)
         return frozenset(void)
 
+    def undone_by(self, number: int) -> int | None:
+        """The number of the entry that undoes another; None where that one counts."""
+        void = self.void()
+        found = (
+            at
+            for at, entry in enumerate(self.entries, 1)
+            if isinstance(entry, Undone) and entry.entry == number and at not in void
+        )
+        return max(found, default=None)
+
     def readings(self, before: int | None = None) -> tuple[tuple[int, Measured], ...]:
         """The measurements that count, as corrected, with their numbers; `before`: up to that entry."""
         void = self.void()
@@ -235,22 +254,32 @@ class SewingLog:
             if isinstance(entry, Fitted) and number not in void
         )
 
-    def targets(self) -> tuple[Target, Target]:
-        """What is to be sewn at hip line and strap line, with what the fittings add."""
-        started, grid = self.started, self.started.grid
-        hip, strap = (
-            Target(
-                level,
-                started.told.at(level),
-                sum((pleats_take(started.kilt, level, one, grid) for _, one in self.fittings()), Fraction(0)),
-            )
-            for level in SEWN_LEVELS
-        )
-        return hip, strap
+    def fitting_at(self, level: LevelName) -> tuple[int, Fitted] | None:
+        """The last fitting that spoke of a level or found that all fits, with its number.
 
-    def told(self) -> Told:
-        """The sizes told now."""
-        told = (entry.told for entry in reversed(self.entries) if isinstance(entry, Telling))
+        It tried the kilt as it was then, so it stands in place of the earlier ones.
+        """
+        found = [(number, one) for number, one in self.fittings() if one.asked(level) or one.fits]
+        return found[-1] if found else None
+
+    def counting(self) -> tuple[int, ...]:
+        """Numbers of the entries after the first that say something and count, in order.
+
+        An undoing says nothing of its own, and a correction nothing where its measurement does not count.
+        """
+        void = self.void()
+        return tuple(
+            number
+            for number, entry in enumerate(self.entries, 1)
+            if number not in void
+            and not isinstance(entry, Started | Undone)
+            and not (isinstance(entry, Corrected) and entry.entry in void)
+        )
+
+    def told(self, before: int | None = None) -> Told:
+        """The sizes told now; `before`: up to that entry."""
+        entries = self.entries if before is None else self.entries[: before - 1]
+        told = (entry.told for entry in reversed(entries) if isinstance(entry, Telling))
         return next(one for one in told if one.hip)
 
     def told_before(self) -> Told:
@@ -289,8 +318,8 @@ def pleats_take(kilt: Kilt, level: LevelName, fitted: Fitted, grid: Grid) -> Fra
 
     Nothing where no pleat was left: then it is the aprons' to take.
     """
-    asked = fitted.hips if level is LevelName.HIP else fitted.waist
-    return on_grid(asked * kilt.level(level).pleats_share, grid) if fitted.left else Fraction(0)
+    share = kilt.level(level).pleats_share
+    return on_grid(fitted.asked(level) * share, grid) if fitted.left else Fraction(0)
 
 
 def _put_right(measured: Measured, by: Corrected) -> Measured:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from pleatwright.bench.sewing.aims import aims
 from pleatwright.bench.sewing.doubts import Doubt, doubt
-from pleatwright.bench.sewing.fitting import fitting_findings
+from pleatwright.bench.sewing.fitting import fitted_levels, fitting_findings
 from pleatwright.bench.sewing.gives import Give, Hand, findings_of, gives
 from pleatwright.bench.sewing.log import Entry, Measured, SewingLog, Stage, Telling, Told
 from pleatwright.bench.sewing.maker import maker_of
@@ -59,13 +60,13 @@ def standing(log: SewingLog, sewing: SewingSettings) -> Standing:
     hip, strap = _outlooks(log, hand, log.told_before(), log.started.follow)
     if (hip.sizes, strap.sizes) != (told.hip, told.strap):
         hip, strap = _outlooks(log, hand, told, "told")
-    levels = (hip, strap)
-    found = tuple(finding for now in levels for finding in findings_of(now, hand))
-    ways = gives(log.started.kilt, levels, log.targets(), log.sewn(), hand)
+    levels, fitted = (hip, strap), fitted_levels(log)
+    found = tuple(finding for now in levels for finding in findings_of(now, hand, fitted=now.level in fitted))
+    ways = gives(log.started.kilt, levels, aims(log, hand), log.sewn(), hand, fitted)
     if Stage.CUT_OUT in log.stages():
         ways = tuple(way for way in ways if way.what in ("apron edges", "ease"))
     ahead = _ahead(levels, log)
-    found = (*found, *_new_sizes(ahead, log, hand), *fitting_findings(log, hand))
+    found = (*found, *_new_sizes(ahead, log, hand), *fitting_findings(log, levels, hand))
     return Standing(hip, strap, ahead, found, ways)
 
 
@@ -82,7 +83,7 @@ def _outlooks(log: SewingLog, hand: Hand, told: Told, follow: Follow) -> tuple[O
             done=log.done(),
             follow=follow,
         )
-        for target in log.targets()
+        for target in aims(log, hand)
     )
     return hip, strap
 
@@ -105,7 +106,7 @@ def doubt_about(log: SewingLog, entry: Measured, sewing: SewingSettings) -> Doub
         if width is not None
     }
     expected, a_pleat = {}, {}
-    for target in log.targets():
+    for target in aims(log, hand):
         sizes = told.at(target.level)
         expected[target.level] = expected_reading(
             target,

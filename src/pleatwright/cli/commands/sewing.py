@@ -171,27 +171,41 @@ def correct(
 def undo(
     order: OrderArgument,
     entry: Annotated[
-        int | None, typer.Argument(help="Number of the entry; default: the last that counts.")
+        int | None,
+        typer.Argument(
+            help="Number of the entry; default: the last that counts. An undoing's brings its entry back."
+        ),
     ] = None,
     log: LogOption = None,
     on: OnOption = None,
     by: ByOption = "",
     shop: ShopOption = None,
 ) -> None:
-    """Let an entry not count; it stays in the log, and undoing the undo lets it count again."""
+    """Let an entry not count; it stays in the log, and undoing the undoing, by its number, brings it back.
+
+    Example: pleatwright sewing undo order.toml, or: pleatwright sewing undo order.toml 6
+    """
     from pleatwright.bench.sewing import Undone
 
     bench = SewingBench(order, log, shop)
-    void = bench.log.void()
-    numbered = list(enumerate(bench.log.entries, 1))[1:]
+    void, numbers = bench.log.void(), range(1, len(bench.log.entries) + 1)
     if entry is None:
-        entry = max((n for n, one in numbered if n not in void and not isinstance(one, Undone)), default=1)
-    if entry == 1 or entry not in [number for number, _ in numbered]:
+        counting = bench.log.counting()
+        if not counting:
+            fix = f"name an undoing by its number, and its entry counts again; {bench.see}"
+            refuse(
+                Problem("undo", "nothing", "after the beginning of the log counts that could be undone", fix)
+            )
+        entry = counting[-1]
+    if entry == 1 or entry not in numbers:
         allowed = "is the beginning of the log" if entry == 1 else "is no entry of this log"
         refuse(Problem("ENTRY", str(entry), f"{allowed} and cannot be undone", bench.see))
     if entry in void:
-        refuse(Problem("ENTRY", str(entry), "does not count already", bench.see))
+        fix = f'to let it count again: "pleatwright sewing undo {order} {bench.log.undone_by(entry)}"'
+        refuse(Problem("ENTRY", str(entry), "does not count already", fix))
     bench.add(Undone(entry, on=day(on), by=by))
+    again = len(bench.log.entries)
+    say(f"To let entry {entry} count again: pleatwright sewing undo {order} {again}")
 
 
 @sewing.command()
@@ -285,13 +299,12 @@ def show(
     report_entries(bench.log, bench.words)
     bench.stand(every=every)
     if out is not None:
-        from pleatwright.sheets.flow import numbered
         from pleatwright.sheets.look import frame_of, who
-        from pleatwright.sheets.pages.sewing_page import sewing_sheets
+        from pleatwright.sheets.pages.sewing_page import sewing_pages
         from pleatwright.sheets.pdf import write_pdf
         from pleatwright.shop import write_file
 
         frame = frame_of(bench.job)
-        pages = numbered(bench.job, frame, sewing_sheets(bench.job, bench.log, frame, bench.changed()))
+        pages = sewing_pages(bench.job, bench.log, frame, bench.changed())
         write_file(out, write_pdf(pages, f"{who(bench.job)}, sewing"))
         say(f"The page lies in {out}.")

@@ -45,14 +45,17 @@ def sewing_chart(log: SewingLog, now: Standing, hand: Hand, width: float) -> Blo
     pleats = now.hip.pleats
     read = {level.level: _read(log, level.level) for level in now.levels}
     wide = [abs(off) for points in read.values() for _, off in points]
+    ends = {
+        level.level: level.forecast - float(sum(log.started.told.at(level.level))) for level in now.levels
+    }
     if now.hip.done:
-        wide += [abs(level.miss) + level.forecast_sd for level in now.levels]
+        wide += [abs(ends[level.level]) + level.forecast_sd for level in now.levels]
     step = _line_step(max(wide, default=0.0), hand)
     lines = max(2, ceil(max([*wide, 2 * float(hand.sewing.off_good)]) / float(step) - 1e-9))
     frame = _Frame(width, pleats, float(step) * (lines + 0.3))
     items = [*_ground(frame, step, lines, hand)]
     for level in now.levels:
-        items += _level(frame, level, read[level.level], now.hip.done)
+        items += _level(frame, level, read[level.level], ends[level.level], now.hip.done)
     items += _key(frame)
     return Block(HEIGHT, tuple(items))
 
@@ -100,7 +103,10 @@ def _ground(frame: _Frame, step: Fraction, lines: int, hand: Hand) -> Iterator[I
     yield Text(left, HEIGHT - 0.1, "too narrow", SMALL, fill=GREY)
 
 
-def _level(frame: _Frame, level: Outlook, read: list[tuple[int, float]], done: int) -> Iterator[Item]:
+def _level(
+    frame: _Frame, level: Outlook, read: list[tuple[int, float]], ends: float, done: int
+) -> Iterator[Item]:
+    """`ends`: how far off the plan it will end, which a fitting may have asked for."""
     colour = COLOURS[level.level]
     points = [(frame.x(0), frame.y(0)), *((frame.x(pleats), frame.y(off)) for pleats, off in read)]
     if len(points) > 1:
@@ -111,18 +117,18 @@ def _level(frame: _Frame, level: Outlook, read: list[tuple[int, float]], done: i
         return
     end = frame.x(frame.pleats) + (0.1 if level.level is LevelName.HIP else 0.3)
     if level.done < level.pleats:
-        yield Line(*points[-1], end, frame.y(level.miss), colour, 0.9, (3.0, 2.0))
-    for off in (level.miss - level.forecast_sd, level.miss + level.forecast_sd):
+        yield Line(*points[-1], end, frame.y(ends), colour, 0.9, (3.0, 2.0))
+    for off in (ends - level.forecast_sd, ends + level.forecast_sd):
         yield Line(end - 0.05, frame.y(off), end + 0.05, frame.y(off), colour, 0.9)
     yield Line(
         end,
-        frame.y(level.miss - level.forecast_sd),
+        frame.y(ends - level.forecast_sd),
         end,
-        frame.y(level.miss + level.forecast_sd),
+        frame.y(ends + level.forecast_sd),
         colour,
         0.9,
     )
-    yield _mark(level.level, end, frame.y(level.miss), hollow=True)
+    yield _mark(level.level, end, frame.y(ends), hollow=True)
 
 
 def _mark(level: LevelName, x: float, y: float, *, hollow: bool = False) -> Item:

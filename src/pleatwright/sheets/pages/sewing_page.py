@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from pleatwright.bench.sewing import Hand, SewingLog, SewingWords, Standing, hand_of, standing
 from pleatwright.findings import Finding
 from pleatwright.order import Job
+from pleatwright.sheets.drawing import Page
 from pleatwright.sheets.flow import (
     Block,
     Column,
     Sheet,
     beside,
     heading,
+    numbered,
     paragraph,
     sheets_of,
     shifted,
@@ -23,6 +27,12 @@ from pleatwright.sheets.pages.findings import finding_blocks, note_blocks
 from pleatwright.sheets.pages.sewing_chart import sewing_chart
 
 GAP = 0.3
+
+
+def sewing_pages(job: Job, log: SewingLog, frame: Frame, more: tuple[Finding, ...] = ()) -> tuple[Page, ...]:
+    """The sheets as pages; at their foot the plan that the log's figures are from, whatever came after."""
+    plan = replace(job, version=log.started.plan)
+    return numbered(plan, frame, sewing_sheets(job, log, frame, more))
 
 
 def sewing_sheets(
@@ -40,7 +50,7 @@ def sewing_sheets(
         sewing_chart(log, now, hand, frame.width),
         white(0.05),
     ]
-    blocks += [paragraph(_under_chart(now, hand), frame.width, SMALL + 1, gap=0.1)]
+    blocks += [paragraph(_under_chart(log, now, hand), frame.width, SMALL + 1, gap=0.1)]
     if words.changes(now):
         blocks.append(paragraph(words.changes(now), frame.width, bold=True, gap=0.1))
     blocks += _ahead(now, words, hand, frame.width)
@@ -65,11 +75,19 @@ def _levels(now: Standing, words: SewingWords, width: float) -> tuple[Block, ...
     return table(columns, rows, pad=0.025)
 
 
-def _under_chart(now: Standing, hand: Hand) -> str:
+def _under_chart(log: SewingLog, now: Standing, hand: Hand) -> str:
     good = hand.long(float(hand.sewing.off_good))
     said = f"Tinted: within {good} of the plan."
     if now.hip.done:
-        return f"{said} Hollow: where it will end if sewn as told, with one standard deviation."
+        said += " Hollow: where it will end if sewn as told, with one standard deviation."
+        for level in now.levels:
+            more = float(level.target - sum(log.started.told.at(level.level)))
+            if more:
+                way = "wider" if more > 0 else "narrower"
+                said += (
+                    f" Since the fitting the {level.level} is to end {hand.long(more)} {way} than planned."
+                )
+        return said
     return f"{said} Measure after the pleats that are tinted below, and draw in what the tape says."
 
 

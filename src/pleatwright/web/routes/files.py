@@ -22,7 +22,7 @@ from pleatwright.sheets.pages.closing_page import closing_sheets
 from pleatwright.sheets.pages.gauges_page import gauges_pdf
 from pleatwright.sheets.pages.measures_page import measures_sheets
 from pleatwright.sheets.pages.measuring_form import measuring_form
-from pleatwright.sheets.pages.sewing_page import sewing_sheets
+from pleatwright.sheets.pages.sewing_page import sewing_pages
 from pleatwright.shop import packet_files
 from pleatwright.shop.store import OrderCard
 from pleatwright.shop.template_files import template_files
@@ -113,7 +113,7 @@ def _sewing(house: House, card: OrderCard, found: Pinned) -> bytes:
     if log is None:
         raise NotYet("sewing", mistake("no_log", "sewing"))
     job, frame = found.worked.job, frame_of(found.worked.job)
-    return write_pdf(numbered(job, frame, sewing_sheets(job, log, frame)), f"{who(job)}, sewing")
+    return write_pdf(sewing_pages(job, log, frame), f"{who(job)}, sewing")
 
 
 PRINTED: Mapping[str, Maker] = {
