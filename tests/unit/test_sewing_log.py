@@ -432,7 +432,7 @@ def test_a_metric_log_is_told_in_whole_millimetres() -> None:
     assert all((size / MILLIMETRE).denominator == 1 for size in log.told().hip)
     shown = words_of(log).figures(standing(log, SEWING).hip)
     assert shown[1] == "5 mm wide"
-    assert shown[2].endswith("mm wide")
+    assert shown[2] == "4 mm wide ± 2 mm"
 
 
 def page_of(log: SewingLog) -> tuple[Page, ...]:

@@ -19,7 +19,6 @@ from pleatwright.bench.sewing.log import (
 )
 from pleatwright.bench.sewing.outlook import Outlook
 from pleatwright.bench.sewing.standing import NextPleat, Standing
-from pleatwright.lengths import MILLIMETRE
 from pleatwright.wearer import LevelName
 
 ALONG = {
@@ -32,6 +31,9 @@ MIRRORED = {
     "last": "from the under-apron, from left to right",
 }
 
+TEN = 10
+"""What the hand adds to a pleat is too little for a tape; of ten pleats it can be read."""
+
 
 class SewingWords:
     """One log's figures as its maker says and reads them."""
@@ -40,7 +42,7 @@ class SewingWords:
         self.log, self.hand = log, hand
         sewing = hand.sewing
         good, most = (hand.long(float(off)) for off in (sewing.off_good, sewing.off_most))
-        self.rows = ("sewn", "so far", "a pleat comes out", "will end at", f"within {good} and {most}")
+        self.rows = ("sewn", "so far", "ten pleats come out", "will end at", f"within {good} and {most}")
         self.ahead_headings = ("pleat", "hip line", "strap line", "hips then read", "straps then read")
 
     @property
@@ -81,12 +83,8 @@ class SewingWords:
         )
 
     def bias(self, now: Outlook) -> str:
-        """By how much the hand sews a pleat wide or narrow, with one standard deviation."""
-        which = which_way(now.bias).removeprefix("too ")
-        if self.hand.units == "metric":
-            millimetre = float(MILLIMETRE)
-            return f"{abs(now.bias) / millimetre:.1f} ± {now.bias_sd / millimetre:.1f} mm {which}"
-        return f'{abs(now.bias):.3f} ± {now.bias_sd:.3f}" {which}'
+        """By how much ten pleats come out wide or narrow by the hand, with one standard deviation."""
+        return f"{self.off(TEN * now.bias)} ± {self.hand.off(TEN * now.bias_sd)}"
 
     def changes(self, now: Standing) -> str:
         """What to change in what was told before; "" where nothing is sewn, or all."""
