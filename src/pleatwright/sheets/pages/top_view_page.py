@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from pleatwright.bench import Part
 from pleatwright.layout import Option
-from pleatwright.lengths import MILLIMETRE, write_length, write_yards
+from pleatwright.lengths import MILLIMETRE, on_grid, write_length, write_yards
 from pleatwright.order import Job
 from pleatwright.picture.top_view import Band, Point, Stretch, bands, top_view
 from pleatwright.pleats import Form
@@ -204,9 +204,12 @@ def _depths(option: Option, job: Job) -> str:
 
 
 def _cloth(job: Job, option: Option, stretches: tuple[Stretch, ...], width: float) -> tuple[Block, ...]:
-    """Every part, and the cloth in all of it: the sum is the cloth the kilt takes."""
+    """Every part, and the cloth in all of it: the sum is the cloth the kilt takes, as written too.
 
-    def length(inches: float) -> str:
+    What rounding leaves over is counted among the folds, of which no other page tells the sum.
+    """
+
+    def length(inches: Fraction | float) -> str:
         return write_length(inches, job.units, job.grid)
 
     pleats, hip = option.pleats, option.level(LevelName.HIP)
@@ -218,15 +221,18 @@ def _cloth(job: Job, option: Option, stretches: tuple[Stretch, ...], width: floa
     if option.centre_face != 1.0:
         each[Part.PLEAT] = f"{pleats - 1} of {length(hip.reveal)} and the box"
     names = {Part.FACING: "facings", Part.PLEAT: "pleats as they show", Part.HIDDEN: "in the folds"}
-    rows = []
-    for part in Part:
-        cloth = sum(stretch.length for stretch in stretches if stretch.part is part)
-        if cloth:
-            rows.append((names.get(part, str(part)), each.get(part, ""), length(cloth)))
-    before = option.cloth_used - sum(stretch.length for stretch in stretches)
+    total = on_grid(option.cloth_used, job.grid)
+    cloth = {part: sum(stretch.length for stretch in stretches if stretch.part is part) for part in Part}
+    before = option.cloth_used - sum(cloth.values())
+    taken = {part: on_grid(inches, job.grid) for part, inches in cloth.items() if inches}
+    first = on_grid(before, job.grid) if before > NOTHING else Fraction(0)
+    taken[Part.HIDDEN if Part.HIDDEN in taken else Part.PLEAT] += total - first - sum(taken.values())
+    rows = [
+        (names.get(part, str(part)), each.get(part, ""), length(inches)) for part, inches in taken.items()
+    ]
     if before > NOTHING:
-        rows.append(("before the facing", "until the apron's stripe comes", length(before)))
-    rows.append(("the kilt takes", write_yards(option.cloth_used, job.units), length(option.cloth_used)))
+        rows.append(("before the facing", "until the apron's stripe comes", length(first)))
+    rows.append(("the kilt takes", write_yards(option.cloth_used, job.units), length(total)))
     columns = (
         Column("", width * 0.34),
         Column("", width * 0.44),
