@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from pleatwright.cloth import Anchor, Fault, Piece
 from pleatwright.findings import Severity, blocking
-from pleatwright.layout import Apron, Option, Plan, Request, make_plan
+from pleatwright.layout import Apron, Option, Plan, Request, cloth_for, make_plan
 from pleatwright.layout.choice import Choice
 from pleatwright.layout.reasons import with_reasons
 from pleatwright.lengths import write_yards
@@ -443,6 +443,18 @@ def test_cloth_to_order_is_enough_wherever_the_cloth_begins() -> None:
     for twentieth in range(20):
         cloth = piece(Fraction(13, 2), Fraction(str(ordered.single_width)), 426 * twentieth / 20, 0)
         assert make_plan(request(cloth=cloth, wishes=wishes)).options
+
+
+@pytest.mark.parametrize("opens_on", ["right", "left"])
+@pytest.mark.parametrize("cloth", [None, piece(Fraction(13, 2), 300, 14.0)])
+def test_cloth_to_order_follows_from_the_figures_of_an_option(cloth: Piece | None, opens_on: str) -> None:
+    asked = replace(request(cloth=cloth), opens_on=opens_on)
+    plan = make_plan(asked)
+    first, found = cloth_for(plan.options[0], asked), plan.to_order
+    assert found is not None
+    assert first.needed == pytest.approx(found.needed)
+    assert replace(first, needed=found.needed) == found
+    assert len({cloth_for(option, asked).single_width for option in plan.options}) > 1
 
 
 def test_a_piece_too_short_says_what_would_fit_and_it_does() -> None:

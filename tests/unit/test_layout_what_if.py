@@ -132,9 +132,7 @@ def test_points_are_the_score_within_a_kind_and_nothing_is_told_that_reads_as_no
     options = [*plain, *make_plan(Wish(pleats=29).within(DEMO)).options]
     for one in options:
         for other in options:
-            found = {
-                each.measure: each for each in differences(one, other, units)
-            }
+            found = {each.measure: each for each in differences(one, other, units)}
             alike = (one.form, one.shows) == (other.form, other.shows)
             by = other.score - one.score if alike else other.standing - one.standing
             assert found["points"].by == by if "points" in found else abs(by) <= 0.05

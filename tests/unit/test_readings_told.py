@@ -27,7 +27,7 @@ DEMO = (Path(__file__).parents[2] / "examples" / "demo.toml").read_text(encoding
 )
 def test_what_lies_between_is_the_difference_of_the_two_as_they_are_written(units, at, likely, told):
     job = read_order(DEMO, units=units)
-    inches = sum(Fraction(part) for part in at.split())
+    inches = float(sum(Fraction(part) for part in at.split()))
     check = Check(1, 1, Reading("W4", 4.0, inches), likely, 0.05)
     assert reading_told(check, job) == told
     assert reading_told(replace(check, doubtful=True), job) == told

@@ -12,7 +12,7 @@ from pleatwright.web.pages import environment
 from pleatwright.web.texts import texts
 
 NAMED = re.compile(r"\bt\.([a-z_]+(?:\.[a-z_0-9]+)*)\b(?!\()")
-BY_FIELD = ("names", "rows", "missing")
+BY_FIELD = ("names", "rows", "missing", "told")
 """Sections that are looked up by a field's own name."""
 LOOKED_UP = re.compile(r"\bt\.([a-z_]+(?:\.[a-z_]+)*)\[")
 

@@ -126,6 +126,6 @@ def test_without_cloth_or_without_what_was_found_there_is_nothing_to_check(order
 
 def test_a_packet_made_with_other_options_is_another_plan(tmp_path: Path, version: str):
     found = write(tmp_path / "found.toml", {**RIGHT, "plan": version})
-    done = run("check", DEMO, found, "--paper", "Letter")
+    done = run("check", DEMO, found, "--units", "metric")
     assert done.returncode == 1
     assert "check.old-packet" in done.stdout

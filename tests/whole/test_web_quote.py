@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import io
+from concurrent.futures import ThreadPoolExecutor
 from decimal import Decimal
 
 import pytest
 from pypdf import PdfReader
 
 from pleatwright.shop.store import Quote
-from tests.whole.visitors import found, said
+from tests.whole.visitors import MEASURES, TARTAN, found, said
 
+PARTS = ("quantity", "unit", "price")
 LINE = {"line.0.what": "Making", "line.0.quantity": "18.5", "line.0.unit": "hours", "line.0.price": "35.55"}
 
 
@@ -84,7 +86,58 @@ def test_a_quote_that_is_drawn_up_is_written_back_into_its_fields_as_it_is_read(
         name: found(page, rf'name="{name}" type="text" value="([^"]*)"')
         for name in (*LINE, "margin", "tax", "currency")
     }
+    maker.post(f"{order}/quotes/1", version=1, state="sent")
     maker.post(f"{order}/quote", **sent)
     one, other = store.quotes(1)
     assert isinstance(one, Quote)
     assert one.total == other.total
+
+
+def cloth_line(maker, order):
+    """Quantity and unit of the cloth in a fresh quote, and its price."""
+    page = maker.get(f"{order}/quote").text
+    return tuple(found(page, rf'name="line.0.{part}" type="text" value="([^"]*)"') for part in PARTS)
+
+
+def uncut(maker):
+    """An order whose cloth has not been bought."""
+    order = maker.order()
+    lengths = {name: f"{text} in" for name, text in MEASURES.items() if name.startswith("wearer.")}
+    maker.save(f"{order}/measures", {**MEASURES, **lengths, "wearer.kind": "man"})
+    maker.save(f"{order}/tartan", {**TARTAN, "tartan.sett.measured": "65 in"})
+    return order
+
+
+@pytest.mark.parametrize("option, yards, most", [(1, "6.75", "6.55"), (5, "4.25", "4.20")])
+def test_a_quote_is_for_the_cloth_of_the_kilt_that_was_taken(maker, option, yards, most):
+    order = uncut(maker)
+    maker.save(f"{order}/options", {"wishes.styles[]": "", "option": str(option)})
+    assert cloth_line(maker, order)[:2] == (yards, "yd")
+    page = said(maker.get(f"{order}/quote")).replace("\N{NO-BREAK SPACE}", " ")
+    assert f"the kilt takes at most {most} yd" in page
+    assert f"single width {yards} yd" in page
+    packet = PdfReader(io.BytesIO(maker.get(f"{order}/print/packet.pdf").content))
+    ordered = next(text for one in packet.pages if "Cloth to order" in (text := one.extract_text()))
+    assert f"{yards} yd" in ordered.replace("\N{NO-BREAK SPACE}", " ")
+
+
+def test_an_orders_own_units_count_and_the_price_follows_them(maker):
+    maker.save("/shop", {"prices.cloth": "65"})
+    order = uncut(maker)
+    quantity, unit, price = cloth_line(maker, order)
+    assert (unit, price) == ("yd", "65.00")
+    maker.save("/shop", {"shop.units": "metric", "prices.cloth": "65"})
+    assert cloth_line(maker, order) == (quantity, "yd", "65.00")
+    maker.save("/shop", {"shop.units": "metric", "prices.cloth": "100"})
+    assert cloth_line(maker, order) == (quantity, "yd", "91.44")
+    assert cloth_line(maker, uncut(maker))[1:] == ("m", "100.00")
+
+
+def test_a_form_that_is_sent_twice_makes_one_quote(maker, store):
+    order = maker.order()
+    with ThreadPoolExecutor() as pool:
+        list(pool.map(lambda _: quoted(maker, order), range(4)))
+    assert len(store.quotes(1)) == 1
+    quoted(maker, order, notes="as talked over")
+    quoted(maker, order)
+    assert len(store.quotes(1)) == 3

@@ -48,18 +48,3 @@ def test_a_forgotten_clients_quote_holds_no_measurement(maker, store):
     store.move(1, State.CALLED_OFF)
     forget_client(store, 1)
     assert store.quotes(1)[0].letter == ()
-
-
-def test_a_price_for_a_yard_is_not_a_price_for_a_metre(maker):
-    order = maker.order()
-    maker.save(f"{order}/measures", MEASURES)
-    maker.save(
-        f"{order}/tartan",
-        {"tartan.name": "Mallowbeck", "tartan.count": "B/48 W4 K/24", "tartan.sett.measured": "6"},
-    )
-    assert "yd" in maker.get(f"{order}/quote").text
-    maker.save("/shop", {"shop.units": "metric", "prices.cloth": "65"})
-    page = maker.get(f"{order}/quote").text
-    assert 'value="m"' in page
-    assert 'value="yd"' not in page
-    assert "Cloth, Mallowbeck" in page

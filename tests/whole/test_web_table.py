@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
+import io
+import re
 from dataclasses import replace
 from fractions import Fraction
+from html import unescape
 
 import pytest
+from pypdf import PdfReader
 
+from pleatwright.lengths import write_length
 from pleatwright.order import read_order
 from pleatwright.shop.store import CheckEntry, Client, OrderCard, State
 from pleatwright.web.app import make_app
 from tests.whole.tables import Table, step, value
-from tests.whole.visitors import EXAMPLES, let_in
+from tests.whole.visitors import EXAMPLES, found, let_in
 
 
 def test_a_cloth_whose_setts_are_longer_moves_every_mark_along_it(store):
@@ -223,3 +228,34 @@ def test_the_tables_worker_keeps_no_page_but_the_tables(store):
     answer = table.web.get("/sw.js")
     assert answer.headers["content-type"].startswith("text/javascript")
     assert r"^\/orders\/\d+\/table$" in answer.text
+
+
+def test_after_a_finding_plan_page_packet_table_and_check_name_one_plan(store):
+    table = Table(store, "demo")
+    before = table.marks()["version"]
+    after = table.read(table.marks(), longer=1 / 16)["version"]
+    assert after != before
+    pages = {name: table.web.get(f"/orders/{table.card.id}{name}").text for name in ("", "/plan", "/check")}
+    assert all(after in page for page in pages.values())
+    assert all(before not in pages[name] for name in ("", "/plan"))
+    printed = table.web.get(f"/orders/{table.card.id}/print/packet.pdf").content
+    foot = PdfReader(io.BytesIO(printed)).pages[1].extract_text()
+    assert after in foot
+    assert before not in foot
+    last = write_length(value(step(table.marks(), "last pleat: centre")["figure"]), "in")
+    row = unescape(pages["/plan"].rpartition("last pleat: centre</td>")[2][:60])
+    assert f"<strong>{last}</strong>" in row.replace("\N{NO-BREAK SPACE}", " ")
+    names = re.findall(r'<(?:input|textarea|select) id="([a-z_]+)" name="\1"', pages["/check"])
+    fields = {name: "LB4 B24" if name.endswith("_stripes") else "0" for name in names}
+    fields |= {"left_apron": "over-apron", "faults": "none", "checked_on": "2031-05-01"}
+    fields["csrf"] = found(pages["/check"], r'name="csrf" content="([^"]+)"')
+    for plan, word in ((before, True), (after, False)):
+        answer = table.web.post(f"/orders/{table.card.id}/check", data={**fields, "plan": plan})
+        assert answer.status_code == 200, answer.text
+        assert ("the packet in hand is of plan" in answer.text) is word
+
+
+@pytest.mark.parametrize("example, unit", [("asymmetric", "mm"), ("demo", "inches")])
+def test_the_pad_names_the_unit_that_a_bare_number_is_taken_for(store, example, unit):
+    table = Table(store, example)
+    assert f"Found at, {unit}</label>" in table.web.get(table.path).text

@@ -62,9 +62,9 @@ class _Judge(Case):
             yield stop(
                 "old-packet",
                 f"the packet in hand is of plan {self.found.plan}",
-                f"the order as it is now gives plan {self.job.version}",
-                "Print the packet again and go over every mark; if it was made with other options of the "
-                "command, or with a shop's file, give the check the same.",
+                f"the marks are of plan {self.job.version} by now",
+                "Print the packet again and go over every mark; a packet of another kilt, or made with other "
+                "settings of the shop, is checked with the same.",
             )
 
     def _height(self) -> Iterator[Finding]:

@@ -1,6 +1,6 @@
 """Placing one kilt along the piece, searching all candidates, ranking them with reasons."""
 
-from pleatwright.layout.advice import ClothToOrder
+from pleatwright.layout.advice import ClothToOrder, cloth_for
 from pleatwright.layout.field import Candidate
 from pleatwright.layout.front import Compromise, nondominated
 from pleatwright.layout.option import Apron, ApronEdge, ClothMap, Join, Option, PleatLevel, Strip
@@ -36,6 +36,7 @@ __all__ = [
     "Strip",
     "WhatIf",
     "Wish",
+    "cloth_for",
     "differences",
     "make_plan",
     "nondominated",

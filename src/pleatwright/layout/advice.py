@@ -42,11 +42,24 @@ def cloth_to_order(search: Search, candidate: Candidate, tartan: Tartan, units: 
     Double width gives two strips, joined at equal phase, which only symmetric counts allow once one of them
     has been turned; the join loses at most a sett, a reveal, its clearance and two seam allowances.
     """
-    sett_size = 0.0 if search.sett.plain else search.space.sett_size
     start = candidate.placement.over_centre - search.frame.start
-    needed = candidate.placement.used - start + sett_size
+    needed = candidate.placement.used - start + _repeat(search)
+    return _ordered(needed, _join_loss(search, candidate), tartan, units)
+
+
+def cloth_for(option: Option, request: Request) -> ClothToOrder:
+    """The same for an option of a plan, from its own figures."""
+    length = option.cloth_used if option.cloth is None else option.cloth.length
+    apron, tartan = option.over_apron, request.tartan
+    before = apron.left if option.opens_on == "right" else length - apron.right
+    sett_size = 0.0 if tartan.weft.plain else float(request.sett_along)
+    reveal = max(level.reveal for level in option.levels)
+    loss = _loss(sett_size, reveal, request.settings)
+    return _ordered(option.cloth_used - before + option.facing + sett_size, loss, tartan, request.units)
+
+
+def _ordered(needed: float, loss: float, tartan: Tartan, units: Units) -> ClothToOrder:
     joined = all(sett.symmetric or sett.plain for sett in (tartan.warp, tartan.weft))
-    loss = _join_loss(search, candidate)
     double = (needed + loss) / 2 if joined else needed
     return ClothToOrder(
         needed, float(round_up_yards(needed, units)), float(round_up_yards(double, units)), joined
@@ -242,11 +255,17 @@ def third_piece(search: Search, found: Found, units: Units) -> tuple[Finding, ..
 
 
 def _join_loss(search: Search, candidate: Candidate) -> float:
+    return _loss(_repeat(search), search.frame.greatest_reveal(candidate.pleating), search.settings)
+
+
+def _loss(sett_size: float, reveal: float, settings: Settings) -> float:
     """The most a join takes: a sett, a reveal, its clearance, two seam allowances (inches)."""
-    cloth = search.settings.cloth
-    sett_size = 0.0 if search.sett.plain else search.space.sett_size
-    reveal = search.frame.greatest_reveal(candidate.pleating)
-    return sett_size + reveal + float(cloth.join_clearance + 2 * cloth.seam_allowance)
+    return sett_size + reveal + float(settings.cloth.join_clearance + 2 * settings.cloth.seam_allowance)
+
+
+def _repeat(search: Search) -> float:
+    """Inches of a sett; 0 of plain cloth, which begins with the same stripe everywhere."""
+    return 0.0 if search.sett.plain else search.space.sett_size
 
 
 def _no_candidate(search: Search, units: Units) -> Finding:

@@ -52,8 +52,9 @@ def questions(body: Body, sizes: Sizes, *, settings: Settings, units: Units = "i
     """What to ask the client or the maker again; every finding is an ASK.
 
     Codes: ask.trouser-size, ask.total-for-drop, ask.rise-forgotten, ask.centimetres-as-inches,
-    ask.inches-as-centimetres, ask.digits-swapped, ask.waist-and-hips-swapped, ask.rare-body (at most one of
-    these); ask.towel, ask.drops-differ, ask.rise, ask.deep-hem.  Children are not held against the survey.
+    ask.inches-as-centimetres, ask.millimetres-as-centimetres, ask.digits-swapped,
+    ask.waist-and-hips-swapped, ask.rare-body (at most one of these); ask.towel, ask.drops-differ, ask.rise,
+    ask.deep-hem.  Children are not held against the survey.
     """
     found: list[Finding] = []
     slip = None
@@ -88,7 +89,7 @@ def _likeliest(given: Measures, spread: Spread, rise: Fraction, units: Units) ->
     """The slip whose mended body is the least unusual, among those that explain what was written."""
     slips = _small_slips(given, spread, rise)
     if tail(given, spread) < RARE:
-        slips = chain(slips, _unit_slips(given), _swapped_digits(given, units), _swapped_girths(given))
+        slips = chain(slips, _unit_slips(given, units), _swapped_digits(given, units), _swapped_girths(given))
     explaining = ((tail(slip.mended, spread), slip) for slip in slips)
     return max(
         ((share, slip) for share, slip in explaining if share >= LIKELY),
@@ -119,14 +120,17 @@ def _small_slips(given: Measures, spread: Spread, rise: Fraction) -> Iterator[_S
         yield slip("ask.rise-forgotten", "drop", rise, ask)
 
 
-def _unit_slips(given: Measures) -> Iterator[_Slip]:
-    """Any of the measures written in centimetres and read as inches, or the other way."""
+def _unit_slips(given: Measures, units: Units) -> Iterator[_Slip]:
+    """Any of the measures written in centimetres and read as inches, or the other way; or in millimetres."""
+    ways = [
+        ("ask.centimetres-as-inches", 1 / INCH_IN_CM, "centimetres", "inches"),
+        ("ask.inches-as-centimetres", INCH_IN_CM, "inches", "centimetres"),
+    ]
+    if units == "metric":
+        ways.append(("ask.millimetres-as-centimetres", Fraction(1, 10), "millimetres", "centimetres"))
     some = chain.from_iterable(combinations(given, size) for size in range(1, len(given) + 1))
     for changed in some:
-        for code, factor, written, read in (
-            ("ask.centimetres-as-inches", 1 / INCH_IN_CM, "centimetres", "inches"),
-            ("ask.inches-as-centimetres", INCH_IN_CM, "inches", "centimetres"),
-        ):
+        for code, factor, written, read in ways:
             mended = {name: value * factor if name in changed else value for name, value in given.items()}
             yield _Slip(code, mended, changed, f"ask whether {written} were written and read as {read}")
 

@@ -158,6 +158,8 @@ def _errors(app: FastAPI) -> None:
 
     @app.exception_handler(RequestValidationError)
     def not_valid(request: Request, error: RequestValidationError) -> Response:
+        if any(each["loc"][0] == "path" for each in error.errors()):
+            return error_response(request, 404)
         problems = [
             mistake("not_valid", ".".join(str(part) for part in each["loc"]), said=each["msg"].lower())
             for each in error.errors()

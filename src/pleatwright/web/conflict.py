@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, fields
+from datetime import date
 from typing import Any
 
 from fastapi import Request
@@ -22,8 +24,11 @@ from pleatwright.shop.store import (
 )
 from pleatwright.web.document import data_of
 from pleatwright.web.errors import error_response
-from pleatwright.web.pages import render
+from pleatwright.web.names import name_of
+from pleatwright.web.pages import day, render
 from pleatwright.web.texts import mistake
+
+_DAY = re.compile(r"\d{4}-\d\d-\d\d")
 
 
 @dataclass(frozen=True)
@@ -75,13 +80,22 @@ def page_of(kept: Kept) -> str:
 
 
 def differences(mine: Kept, theirs: Kept) -> tuple[Differs, ...]:
-    """Every field that differs; of documents every value by its dotted name."""
+    """Every field that differs, by its name in words; what an order and its document both hold once."""
     one, other = _flat(mine), _flat(theirs)
-    return tuple(
-        Differs(name, one.get(name, ""), other.get(name, ""))
+    differing = (
+        Differs(name_of(name), _told(one.get(name, "")), _told(other.get(name, "")))
         for name in dict.fromkeys([*one, *other])
         if one.get(name, "") != other.get(name, "")
     )
+    return tuple(dict.fromkeys(differing))
+
+
+def _told(text: str) -> str:
+    """A value as it is shown: a day as the pages write it."""
+    try:
+        return day(date.fromisoformat(text)) if _DAY.fullmatch(text) else text
+    except ValueError:
+        return text
 
 
 def _flat(value: Kept) -> dict[str, str]:

@@ -17,7 +17,7 @@ from typing import Any, TypeVar
 from pleatwright.bench import cloth_findings
 from pleatwright.bench.closing import Closing, closing
 from pleatwright.findings import Finding
-from pleatwright.layout import Compromise, Option, Plan, make_plan, nondominated, sensitivities
+from pleatwright.layout import Compromise, Option, Plan, cloth_for, make_plan, nondominated, sensitivities
 from pleatwright.order import Job, read_order
 from pleatwright.picture import back_picture, front_picture, png_bytes
 from pleatwright.web.document import Data, data_of, text_of
@@ -50,12 +50,13 @@ class Worked:
         return named[0] if named else self.plan.chosen
 
     def chosen(self, number: int | None) -> Worked:
-        """The same with that option first, as the packet wants it."""
+        """The same with that option first, as the packet wants it, and the cloth to order for it."""
         first = self.option(number)
         if first is None:
             return self
         rest = tuple(option for option in self.plan.options if option is not first)
-        return replace(self, plan=replace(self.plan, options=(first, *rest)))
+        to_order = cloth_for(first, self.job.request)
+        return replace(self, plan=replace(self.plan, options=(first, *rest), to_order=to_order))
 
 
 @dataclass(frozen=True)

@@ -17,7 +17,7 @@ from pleatwright.order import stated_units
 from pleatwright.shop.store import Client, OrderCard, ShopText, Store
 from pleatwright.web.desk import Desk, Worked
 from pleatwright.web.document import Data, data_of, text_of
-from pleatwright.web.money import MONEY, PER_CENT, Sort, read_amount
+from pleatwright.web.money import MONEY, PER_CENT, SHARE, Sort, read_amount
 from pleatwright.web.sessions import Sessions
 
 PRICES = "prices"
@@ -108,7 +108,7 @@ class House:
 
 def sort_of(name: str) -> Sort:
     """What sort of amount a price of the shop's is."""
-    return PER_CENT if name in ("margin", "tax", "deposit") else MONEY
+    return SHARE if name == "deposit" else PER_CENT if name in ("margin", "tax") else MONEY
 
 
 def read_prices(table: object) -> Prices:

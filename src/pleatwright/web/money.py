@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 
 from pleatwright.errors import InputError
+from pleatwright.lengths import Units
 from pleatwright.web.texts import mistake
 
 
@@ -22,6 +23,10 @@ MONEY = Sort(Decimal(10) ** 9, 2)
 QUANTITY = Sort(Decimal(10) ** 4, 3)
 PER_CENT = Sort(Decimal(1000), 3)
 """Far beyond what a kilt can come to [our choice]; a tax of 8.875 per cent is one."""
+SHARE = Sort(Decimal("100.001"), 3)
+"""Per cent of a whole: 100 at most."""
+
+YARD_IN_METRES = Decimal("0.9144")
 
 _PLAIN = re.compile(r"[0-9]+(?:[.,][0-9]+)?|[.,][0-9]+")
 _GROUPED = re.compile(r"[1-9][0-9]{0,2}([ '.,])[0-9]{3}(?:\1[0-9]{3})*(?:(?!\1)[.,][0-9]+)?")
@@ -45,7 +50,8 @@ def read_amount(text: str, field: str, sort: Sort) -> Decimal:
         both = {"plain": plain, "grouped": grouped, "whole": grouped.to_integral_value()}
         raise InputError(mistake("two_amounts", field, text=shown, **both))
     if readings and not small:
-        raise InputError(mistake("amount_too_large", field, text=shown, most=sort.below - _step(sort)))
+        most = sort.below - _step(sort)
+        raise InputError(mistake("amount_too_large", field, text=shown, most=most if most % 1 else int(most)))
     if not small:
         raise InputError(mistake("no_amount", field, text=shown))
     value = small[0]
@@ -54,6 +60,13 @@ def read_amount(text: str, field: str, sort: Sort) -> Decimal:
         said = {"most": sort.decimals, "rounded": rounded}
         raise InputError(mistake("many_decimals", field, text=shown, **said))
     return value.quantize(_step(MONEY)) if sort is MONEY else value
+
+
+def price_in(units: Units, price: Decimal, before: Units) -> Decimal:
+    """The price of a yard, or of a metre in metric units, for what cost so much in the units before."""
+    if units == before:
+        return price
+    return (price * YARD_IN_METRES if units == "in" else price / YARD_IN_METRES).quantize(_step(MONEY))
 
 
 def _step(sort: Sort) -> Decimal:

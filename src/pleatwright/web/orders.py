@@ -160,7 +160,8 @@ def _read_back(house: House, version: PlanVersion, number: int | None, document:
         except ValueError:
             job, read_on = house.desk.job(document, shop), False
     rest = tuple(one for one in options if one.number != option.number)
-    worked = Worked(key_of(version.record, text), job, replace(plan, options=(option, *rest)))
+    plan = replace(plan, options=(option, *rest))
+    worked = Worked(key_of(version.record, text), job, plan).chosen(option.number)
     lie = marks(option, job.request) if read_on or not kept else kept
     return Pinned(version, house.desk.remember(worked), option, kept or lie, lie, document, read_on)
 

@@ -13,9 +13,10 @@ from fastapi.responses import HTMLResponse
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
 import pleatwright
+from pleatwright.bench.closing import half_hours, write_hours
 from pleatwright.lengths import write_length, write_yards
 from pleatwright.order import Job
-from pleatwright.web.names import name_of, named
+from pleatwright.web.names import name_of, named, told
 from pleatwright.web.texts import texts
 from pleatwright.web.unbroken import unbroken
 
@@ -34,13 +35,16 @@ def environment() -> Environment:
     made.globals["t"] = texts()
     made.globals["made_by"] = f"pleatwright {pleatwright.__version__}"
     made.filters["fill"] = _fill
-    made.filters["day"] = _day
+    made.filters["day"] = day
     made.filters["money"] = _money
     made.filters["length_of"] = _length_of
     made.filters["length_in"] = write_length
     made.filters["yards_in"] = write_yards
+    made.filters["hours"] = write_hours
+    made.filters["half_hours"] = _half_hours
     made.filters["moment"] = _moment
     made.filters["named"] = named
+    made.filters["told"] = told
     made.filters["name_of"] = name_of
     made.filters["weekday"] = _weekday
     made.globals["m"] = made.get_template("macros.html").module
@@ -68,7 +72,8 @@ def _fill(text: str, **values: object) -> str:
     return text.format(**values)
 
 
-def _day(value: date | None) -> str:
+def day(value: date | None) -> str:
+    """A day as every page writes it, as 20 Jan 2027; "" for none."""
     return "" if value is None else f"{value.day} {value:%b %Y}"
 
 
@@ -80,8 +85,12 @@ def _length_of(value: Fraction | float, job: Job) -> str:
     return write_length(value, job.units, job.grid)
 
 
+def _half_hours(value: float) -> str:
+    return f"{half_hours(value):g}"
+
+
 def _moment(value: datetime | None) -> str:
-    return "" if value is None else f"{_day(value.astimezone())}, {value.astimezone():%H:%M}"
+    return "" if value is None else f"{day(value.astimezone())}, {value.astimezone():%H:%M}"
 
 
 def _weekday(value: date) -> str:

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import re
+from time import sleep
 from typing import Literal
 
 import pytest
-from playwright.sync_api import ViewportSize, expect
+from playwright.sync_api import Route, ViewportSize, expect
 
 from tests.whole.browsers.browsing import DESKTOP, PHONE, overflows, serious, shot
 
@@ -126,3 +127,53 @@ def test_on_a_desk_every_figure_of_a_kilt_stands_on_one_line(opening, workshop):
             }).map((one) => one.textContent)"""
         )
         assert broken == []
+
+
+def test_a_form_pressed_twice_is_sent_once_and_can_be_sent_again_when_one_comes_back(opening, workshop):
+    card = workshop.order("demo")
+    page, sent = opening(f"/orders/{card.id}/quote"), list[str]()
+    page.on("request", lambda one: sent.append(one.url) if one.method == "POST" else None)
+
+    def slowly(route: Route) -> None:
+        sleep(0.2)
+        route.continue_()
+
+    page.route("**/quote", slowly)
+    with page.expect_navigation():
+        page.locator("form.card .main").evaluate(
+            "(one) => { one.click(); setTimeout(() => one.click(), 50); }"
+        )
+    assert len(sent) == len(workshop.store.quotes(card.id)) == 1
+    page.go_back()
+    expect(page.locator("form.card .main")).to_be_enabled()
+
+
+def test_what_was_wrong_is_no_longer_said_once_it_is_put_right(browser, workshop):
+    card = workshop.order("demo")
+    context = workshop.let_in(browser)
+    page = context.new_page()
+    page.goto(f"/orders/{card.id}/measures")
+    waist, hips = (page.locator(f"[name='wearer.{name}']") for name in ("waist", "hips"))
+    waist.fill("4O")
+    hips.fill("4O")
+    page.locator(".bar .main").click()
+    wrong = page.locator(".field.wrong")
+    expect(wrong).to_have_count(2)
+    waist.fill("36")
+    expect(wrong).to_have_count(1)
+    expect(waist).not_to_have_attribute("aria-invalid", "true")
+    hips.fill("41")
+    expect(wrong).to_have_count(0)
+    expect(page.locator(".problem")).to_have_count(0)
+    context.close()
+
+
+def test_no_choice_of_the_shop_is_cut_off_on_a_small_desk(opening):
+    page = opening("/shop", ViewportSize(width=1280, height=800))
+    cut = page.evaluate("""() => [...document.querySelectorAll("main select")].flatMap((one) => {
+      const style = getComputedStyle(one), pen = document.createElement("canvas").getContext("2d");
+      pen.font = style.font;
+      const room = one.clientWidth - parseFloat(style.paddingLeft) - parseFloat(style.paddingRight) - 16;
+      return [...one.options].map((each) => each.text).filter((text) => pen.measureText(text).width > room);
+    })""")
+    assert cut == []

@@ -229,3 +229,25 @@ def test_of_two_tablets_the_later_finding_counts_though_the_earlier_is_sent_last
     expect(one.locator("#beside")).to_contain_text("since, and that counts", timeout=15_000)
     expect(one.locator("#beside .small").first).to_have_attribute("aria-label", "5 7/8″")
     assert [str(entry.found) for entry in workshop.store.marks(card.id)] == ["47/8", "97/16"]
+
+
+def test_what_is_no_length_stays_on_the_pad_and_what_is_refused_is_not_called_sent(opening, workshop):
+    page = at_table(opening, workshop.order("demo"))
+    page.locator("#found").click()
+    page.fill("#typed", "abc")
+    page.locator("#enter").click()
+    expect(page.locator("#no-length")).to_contain_text("“abc” is no length")
+    expect(page.locator("#typed")).to_have_value("abc")
+    page.fill("#typed", "12 1/2")
+    page.locator("#enter").click()
+    expect(page.locator("#beside .alarm")).to_contain_text("count the repeats again")
+    expect(page.locator("#state")).to_have_text("")
+
+
+def test_every_part_of_the_work_has_its_tab_in_sight_on_a_small_desk(opening, workshop):
+    page = at_table(opening, workshop.order("demo"), ViewportSize(width=1280, height=800))
+    page.evaluate(
+        "() => document.querySelectorAll('#parts button').forEach((one) => one.classList.add('done'))"
+    )
+    wide = "(nav) => nav.scrollWidth - nav.clientWidth"
+    assert page.locator("header nav").evaluate(wide) <= 0

@@ -92,17 +92,10 @@ class KeptValues:
         """
         keepable(value)
         with self.writing() as connection:
-            refuse_forgotten(connection, value)
-            theirs = self.look_up(connection, type(value), value.id, to_change=True)
-            _refuse_other_owner(theirs, value)
-            _refuse_strange(connection, value)
-            if replace(theirs, version=value.version) == value:
-                return theirs
-            if theirs.version == value.version:
-                _refuse_move(theirs, value)
-                return self.put_over(connection, value, by)
-            draft = self.put_aside(connection, value, by)
-        raise Conflict(value, theirs, draft)
+            kept, draft = self.put_changed(connection, value, by)
+        if draft is not None:
+            raise Conflict(value, kept, draft)
+        return kept
 
     def move(self, order: int, state: State, *, by: str = "") -> OrderCard:
         """Bring an order to another state, whatever else is being changed in it meanwhile.
@@ -152,6 +145,19 @@ class KeptValues:
         if row is None:
             raise NotKept(WORDS[kind], number)
         return from_row(kind, row._asdict())
+
+    def put_changed(self, connection: Connection, value: K, by: str) -> tuple[K, Draft | None]:
+        """What is kept once a value is saved; with a draft where somebody else has saved since."""
+        refuse_forgotten(connection, value)
+        theirs = self.look_up(connection, type(value), value.id, to_change=True)
+        _refuse_other_owner(theirs, value)
+        _refuse_strange(connection, value)
+        if replace(theirs, version=value.version) == value:
+            return theirs, None
+        if theirs.version == value.version:
+            _refuse_move(theirs, value)
+            return self.put_over(connection, value, by), None
+        return theirs, self.put_aside(connection, value, by)
 
     def put_new(self, connection: Connection, value: K, by: str) -> K:
         """Keep a new value as version 1."""

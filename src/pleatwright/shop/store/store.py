@@ -11,7 +11,7 @@ from dataclasses import replace
 from datetime import date
 from typing import TypeVar
 
-from sqlalchemy import func, select
+from sqlalchemy import Connection, func, select
 
 from pleatwright.shop.store import tables
 from pleatwright.shop.store.errors import Conflict
@@ -132,6 +132,22 @@ class Store(KeptValues):
         query = select(tables.quotes).where(columns.order == order)
         return self.values(Quote, query.order_by(columns.id.desc()))
 
+    def draw_up(self, quote: Quote, *, by: str = "") -> Quote:
+        """Keep a new quote; one that says the same as the order's last, not sent yet, is that one.
+
+        So a form that is sent twice makes one quote.  Raises as `add`.
+        """
+        keepable(quote)
+        with self.writing() as connection:
+            refuse_forgotten(connection, quote)
+            self.look_up(connection, OrderCard, quote.order, to_change=True)
+            of_order = select(tables.quotes).where(tables.quotes.c.order == quote.order)
+            row = connection.execute(of_order.order_by(tables.quotes.c.id.desc())).first()
+            last = None if row is None else from_row(Quote, row._asdict())
+            if last is not None and replace(last, id=quote.id, version=quote.version) == quote:
+                return last
+            return self.put_new(connection, quote, by)
+
     def order_versions(self, order: int) -> tuple[OrderVersion, ...]:
         """Every version of an order as it was saved, the first first."""
         columns = tables.order_versions.c
@@ -157,6 +173,32 @@ class Store(KeptValues):
                 return self.put_new(connection, text, by)
             theirs = from_row(ShopText, row._asdict())
         return self.save(replace(text, id=theirs.id), by=by)
+
+    def measure(self, order: OrderCard, taken: Measurements, *, by: str = "") -> OrderCard:
+        """Save an order with what its wearer measures, new or as it is corrected; both in one go.
+
+        Returns the order; raises as `save`, and then neither is kept.
+        """
+        keepable(order)
+        keepable(taken)
+        with self.writing() as connection:
+            refuse_forgotten(connection, order)
+            theirs = self.look_up(connection, OrderCard, order.id, to_change=True)
+            if replace(theirs, version=order.version) == order:
+                order = theirs
+            if order.version == theirs.version:
+                order = replace(order, measurements=self._put_taken(connection, taken, by).id)
+            kept, draft = self.put_changed(connection, order, by)
+        if draft is not None:
+            raise Conflict(order, kept, draft)
+        return kept
+
+    def _put_taken(self, connection: Connection, taken: Measurements, by: str) -> Measurements:
+        if not taken.id:
+            return self.put_new(connection, taken, by)
+        kept = self.look_up(connection, Measurements, taken.id, to_change=True)
+        taken = replace(taken, version=kept.version)
+        return kept if taken == kept else self.put_over(connection, taken, by)
 
     # What is only added to an order
 

@@ -86,8 +86,8 @@ def _page(
 
 
 def _versions(found: Pinned) -> list[str]:
-    """Versions of the plan that may be at the foot of the marks in hand."""
-    return list(dict.fromkeys([found.version.plan_version, found.worked.job.version]))
+    """Versions of the plan that may be at the foot of the marks in hand, the one printed now first."""
+    return list(dict.fromkeys([found.worked.job.version, found.version.plan_version]))
 
 
 @router.post("/orders/{number}/check")

@@ -51,6 +51,7 @@ def _page(
         made=made,
         job=job,
         long=lambda value: write_length(max(value, Fraction(0)), job.units, job.grid),
+        given=lambda value: write_length(value, job.units, job.grid) if value > 0 else "–",
         altered=work,
         finished=card.state in FINISHED,
         asked={name: fields.value(name) for name in NEW},

@@ -134,11 +134,10 @@ def save_measures(request: Request, house: HouseOf, number: int, form: FormSent)
     kept = replace(card, version=form.version, document=kept_text(data))
     if form.get("client.reference"):
         kept = replace(kept, reference=form.get("client.reference")[:100])
-    kept = replace(kept, measurements=_keep(house, card, data, again, shop.units_of(data)))
     promised = form.get("client.promised")
     if promised:
         kept = replace(kept, promised=form.day("client.promised"))
-    card = house.store.save(kept)
+    card = keep_measured(house, kept, data, again)
     if look.problems:
         return _page(request, house, card, data, again, 422)
     card = advance(house, card, State.MEASURED)
@@ -202,27 +201,34 @@ def _second(house: House, card: OrderCard, units: Units) -> dict[str, str]:
     return {**found, f"{TWICE}by": kept.taken_by} if kept.taken_by else found
 
 
-def _keep(house: House, card: OrderCard, data: Data, again: Mapping[str, str], units: Units) -> int | None:
-    """Put what was taken into the client's book; returns its number there."""
+def keep_measured(house: House, card: OrderCard, data: Data, again: Mapping[str, str] | None) -> OrderCard:
+    """Save an order, and what was taken for it in the client's book; raises Conflict, and keeps neither.
+
+    `again`: the second takings; None: those that are kept of what is the same still.
+    """
+    units, kept = house.shop().units_of(data), _kept(house, card)
+    seconds = {} if kept is None else {(one.name, one.first): one.second for one in kept.taken}
     taken = []
     for name in TAKEN:
         first = _length(field_of(data, f"wearer.{name}"), units)
         if first is not None and first > 0:
-            second = _length(again.get(TWICE + name, ""), units)
+            second = (
+                seconds.get((name, first)) if again is None else _length(again.get(TWICE + name, ""), units)
+            )
             taken.append(Taken(name, first, second, field_of(data, f"wearer.taken.{name}")))
     if not taken:
-        return card.measurements
-    kept = _kept(house, card)
+        return house.store.save(card)
     day = house.today()
     with suppress(ValueError):
         day = date.fromisoformat(field_of(data, "client.measured_on"))
+    by = "" if kept is None else kept.taken_by
     found = replace(
         kept or Measurements(card.client, day),
         taken_on=day,
-        taken_by=again.get(f"{TWICE}by", ""),
+        taken_by=by if again is None else again.get(f"{TWICE}by", ""),
         kind=field_of(data, "wearer.kind") or "man",
         taken=tuple(taken),
         towel=field_of(data, "wearer.towel") == "true",
         figure=field_of(data, "wearer.figure"),
     )
-    return (house.store.save(found) if found.id else house.store.add(found)).id
+    return house.store.measure(card, found)

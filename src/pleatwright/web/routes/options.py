@@ -14,11 +14,11 @@ from pleatwright.lengths import write_length, write_yards
 from pleatwright.order import STYLES
 from pleatwright.picture import alt_text
 from pleatwright.pleats import Form as PleatForm
-from pleatwright.sett import short_name
+from pleatwright.sett import Sett, short_name
 from pleatwright.shop.store import OrderCard, State
 from pleatwright.wearer import LevelName
 from pleatwright.web.desk import Worked
-from pleatwright.web.document import Data, data_of, field_of, kept_text, text_of, with_fields
+from pleatwright.web.document import Data, data_of, kept_text, text_of, with_fields
 from pleatwright.web.forms import Fields, FormSent
 from pleatwright.web.house import House, HouseOf, Shop
 from pleatwright.web.orders import ON_CLOTH, advance, back_to, order_page, pin
@@ -129,7 +129,7 @@ def _page(request: Request, house: House, card: OrderCard, status: int = 200) ->
     shop = house.shop()
     data = data_of(card.document)
     look = options_look(house, card.document, shop)
-    wishes = Fields(data, look.problems, _shown(data, look.worked))
+    wishes = Fields(data, look.problems, _shown(look.worked))
     return order_page(
         request,
         house,
@@ -146,25 +146,30 @@ def _page(request: Request, house: House, card: OrderCard, status: int = 200) ->
     )
 
 
-def _shown(data: Data, worked: Worked | None) -> dict[str, str]:
-    """The numbers of stripes that the order wishes for by their names."""
+def _shown(worked: Worked | None) -> dict[str, str]:
+    """The numbers of the stripes that the order wishes for, as they are listed."""
     if worked is None:
         return {}
     sett, wishes = worked.job.request.tartan.weft, worked.job.request.wishes
     phases = {"wishes.stripe": wishes.stripe, "wishes.apron_stripe": wishes.apron_phase}
     return {
-        f"{name}.number": str(sett.stripe_at(phase).index + 1)
+        f"{name}.number": _listed(sett)[short_name(sett, sett.stripe_at(phase))]
         for name, phase in phases.items()
-        if phase is not None and not field_of(data, f"{name}.number")
+        if phase is not None
     }
 
 
 def _stripes(worked: Worked | None) -> list[tuple[str, str]]:
     """The tartan's stripes by number, for the wishes."""
-    if worked is None:
+    if worked is None or worked.job.request.tartan.weft.plain:
         return []
-    sett = worked.job.request.tartan.weft
-    return [] if sett.plain else [(str(one.index + 1), short_name(sett, one)) for one in sett.stripes]
+    return [(number, name) for name, number in _listed(worked.job.request.tartan.weft).items()]
+
+
+def _listed(sett: Sett) -> dict[str, str]:
+    """The numbers of a sett's stripes by their names; of mirror images, which share a name, the first."""
+    names = [short_name(sett, one) for one in sett.stripes]
+    return {name: str(names.index(name) + 1) for name in names}
 
 
 def wished(card: OrderCard, form: FormSent) -> Data:

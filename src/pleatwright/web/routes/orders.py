@@ -159,7 +159,7 @@ def _client(house: House, name: str) -> Client:
 def _brought(house: House, text: str) -> Response:
     """An order file as a new order; it must be whole."""
     shop = house.shop()
-    job = read_order(text, source="", shop_text=shop.text)
+    job = read_order(text, source="order.toml", shop_text=shop.text)
     document, client = kept_text(data_of(with_units(text, shop.units))), _client(house, job.client)
     card = house.store.add(OrderCard(client.id, reference=job.reference, document=document))
     return back_to(house.store.move(card.id, State.MEASURED), "options")

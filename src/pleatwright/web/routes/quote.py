@@ -10,9 +10,11 @@ from fastapi import APIRouter, Request
 from fastapi.responses import Response
 
 from pleatwright.bench.alter import Alteration
+from pleatwright.bench.closing import half_hours
 from pleatwright.bench.quote import Priced, total, with_margin
 from pleatwright.errors import InputError, Problem
-from pleatwright.lengths import Units, round_up_yards, write_length, write_yards
+from pleatwright.layout import Option, cloth_for
+from pleatwright.lengths import write_length, write_yards
 from pleatwright.order import Paper
 from pleatwright.sheets import write_pdf
 from pleatwright.sheets.pages.quote_page import QuoteLetter, quote_pages
@@ -23,7 +25,7 @@ from pleatwright.web.desk import Worked
 from pleatwright.web.errors import Refused
 from pleatwright.web.forms import Fields, Form, FormSent
 from pleatwright.web.house import House, HouseOf, Shop
-from pleatwright.web.money import MONEY, PER_CENT, QUANTITY, Sort
+from pleatwright.web.money import MONEY, PER_CENT, QUANTITY, Sort, price_in
 from pleatwright.web.orders import advance, back_to, current, order_page, pinned
 from pleatwright.web.routes.files import PDF, attached
 from pleatwright.web.texts import mistake, texts
@@ -41,20 +43,19 @@ def suggested(house: House, card: OrderCard, shop: Shop) -> tuple[QuoteLine, ...
     """A quote's lines as the shop's prices make them; none while the order cannot be planned."""
     if card.kind == "alteration":
         work, said = _alteration(house, card), texts()["quote"]
-        hours = Decimal(str(round(2 * work.hours) / 2)) if work is not None else Decimal(0)
+        hours = Decimal(str(half_hours(work.hours))) if work is not None else Decimal(0)
         return (QuoteLine(said["altering"], hours, said["hours"], shop.prices.hour),) if hours else ()
     worked = _worked(house, card, shop)
     option = None if worked is None else worked.option(card.option)
     if worked is None or option is None:
         return ()
     said, prices = texts()["quote"], shop.prices
-    hours = Decimal(str(round(2 * house.desk.closing(worked, option).work.hours) / 2))
-    metric = shop.units == "metric"  # a price is for a yard or a metre as the shop has it
-    name = worked.job.request.tartan.name
+    hours = Decimal(str(half_hours(house.desk.closing(worked, option).work.hours)))
+    units, name = worked.job.units, worked.job.request.tartan.name
+    quantity, unit = _bought(worked, option)
+    price = price_in(units, prices.cloth, shop.units)
     return (
-        QuoteLine(
-            f"{said['cloth']}, {name}", _bought(worked, shop.units), "m" if metric else "yd", prices.cloth
-        ),
+        QuoteLine(f"{said['cloth']}, {name}", quantity, unit, price),
         QuoteLine(said["hardware"], Decimal(1), said["set"], prices.hardware),
         QuoteLine(said["lining"], Decimal(1), said["set"], prices.lining),
         QuoteLine(said["making"], hours, said["hours"], prices.hour),
@@ -70,18 +71,19 @@ def _alteration(house: House, card: OrderCard) -> Alteration | None:
 
 
 def _worked(house: House, card: OrderCard, shop: Shop) -> Worked | None:
-    """The plan in force, or the order as it is now."""
+    """The plan in force, or the order as it is now; the kilt to be made stands first."""
     found = pinned(house, card)
-    return found.worked if found is not None else current(house, card, shop)[0]
+    if found is not None:
+        return found.worked
+    now = current(house, card, shop)[0]
+    return None if now is None else now.chosen(card.option)
 
 
-def _bought(worked: Worked, units: Units) -> Decimal:
-    """Yards or metres of single width to buy for the first kilt."""
-    plan = worked.plan
-    used = 0.0 if plan.chosen is None else plan.chosen.cloth_used
-    inches = plan.to_order.single_width if plan.to_order is not None else float(round_up_yards(used, units))
-    size = METRE if units == "metric" else YARD
-    return (Decimal(str(inches)) / size).quantize(Decimal("0.01"))
+def _bought(worked: Worked, option: Option) -> tuple[Decimal, str]:
+    """Yards, or metres where the order is in metric, of single width to buy for a kilt; and which."""
+    size, unit = (METRE, "m") if worked.job.units == "metric" else (YARD, "yd")
+    inches = cloth_for(option, worked.job.request).single_width
+    return (Decimal(str(inches)) / size).quantize(Decimal("0.01")), unit
 
 
 def to_order(worked: Worked | None) -> tuple[tuple[str, str], ...]:
@@ -139,7 +141,6 @@ def _page(
         unpriced=bool(lines) and not any(line.price for line in lines),
         states=STATES,
         deposit=prices.deposit,
-        units=shop.units,
     )
 
 
@@ -181,7 +182,7 @@ def make_quote(request: Request, house: HouseOf, number: int, form: FormSent) ->
     if problems:
         return _page(request, house, card, tuple(problems), sent, 422)
     sums = total([_priced(line) for line in lines], margin=margin, tax=tax, deposit=Decimal(0))
-    house.store.add(
+    house.store.draw_up(
         Quote(
             card.id,
             house.today(),

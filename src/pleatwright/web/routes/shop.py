@@ -11,7 +11,6 @@ from pathlib import Path
 from fastapi import APIRouter, Request
 from fastapi.responses import RedirectResponse, Response
 
-from pleatwright.bench.quote import CENT
 from pleatwright.errors import InputError, Problem
 from pleatwright.lengths import Units
 from pleatwright.order import new_order_text, read_order, spelt, stated_units
@@ -20,7 +19,7 @@ from pleatwright.web.document import Data, kept_text, text_of, with_fields
 from pleatwright.web.forms import Fields, FormSent
 from pleatwright.web.guard import from_here
 from pleatwright.web.house import PRICES, House, HouseOf, Prices, sort_of
-from pleatwright.web.money import read_amount
+from pleatwright.web.money import price_in, read_amount
 from pleatwright.web.names import named
 from pleatwright.web.pages import render
 from pleatwright.web.routes.files import ZIP, attached
@@ -29,7 +28,6 @@ from pleatwright.web.texts import mistake
 router = APIRouter()
 
 MOST_GAUGES = 40
-YARD_IN_METRES = Decimal("0.9144")
 
 
 @router.get("/shop")
@@ -114,8 +112,7 @@ def _as_meant(data: Data, before: Data, units: Units) -> Data:
     if price is not None and prices.get("cloth") == price:
         with suppress(InputError):
             exact = read_amount(str(price), f"{PRICES}.cloth", sort_of("cloth"))
-            carried = (exact / YARD_IN_METRES if units == "in" else exact * YARD_IN_METRES).quantize(CENT)
-            made[PRICES] = {**prices, "cloth": str(carried)}
+            made[PRICES] = {**prices, "cloth": str(price_in(stated_units(data, "in"), exact, units))}
     return {name: part for name, part in made.items() if part}
 
 
@@ -125,8 +122,17 @@ def _read(data: Data) -> tuple[Problem, ...]:
     try:
         read_order(new_order_text(), source="order", shop_text=rest, shop_source="")
     except InputError as error:
-        return tuple(named(each) for each in error.problems if not each.field.startswith("order: "))
+        return tuple(_of_page(named(each)) for each in error.problems if not each.field.startswith("order: "))
     return ()
+
+
+def _of_page(problem: Problem) -> Problem:
+    """A mistake in the drawer's gauges beside their one field."""
+    if not problem.field.startswith("shop.gauges"):
+        return problem
+    if "," in problem.seen:
+        return mistake("several_gauges", "gauges", text=problem.seen.strip('"'))
+    return replace(problem, field="gauges")
 
 
 def _money(form: FormSent) -> list[Problem]:

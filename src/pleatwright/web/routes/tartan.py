@@ -149,7 +149,9 @@ def look_at_tartan(request: Request, house: HouseOf, number: int, form: FormSent
     """The tartan as it is being written; nothing is kept."""
     card = house.card(number)
     data = with_fields(data_of(card.document), form.under("tartan"))
-    return render(request, "parts/tartan_look.html", look=tartan_look(house, data, house.shop()))
+    shop = house.shop()
+    look, missing = tartan_look(house, data, shop), _missing(house, data, shop)
+    return render(request, "parts/tartan_look.html", look=look, missing=missing)
 
 
 @router.post("/orders/{number}/tartan")

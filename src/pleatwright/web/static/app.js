@@ -8,11 +8,38 @@ document.addEventListener("htmx:configRequest", (event) => {
 document.addEventListener("htmx:beforeSwap", (event) => {
   if (event.detail.xhr.status === 422) { event.detail.shouldSwap = true; event.detail.isError = false; }
 });
-/* a change that cannot be taken back is asked about */
-document.addEventListener("submit", (event) => {
-  const asked = event.target.dataset.ask;
-  if (asked && !window.confirm(asked)) event.preventDefault();
+/* what was wrong when the form was sent goes once the answer to what is written no longer has it */
+document.addEventListener("htmx:afterSwap", (event) => {
+  const told = event.target.querySelector("[data-wrong]");
+  if (!told) return;
+  const wrong = told.dataset.wrong.split(" ");
+  for (const one of document.querySelectorAll("main form [data-field]")) {
+    if (wrong.includes(one.dataset.field) || event.target.contains(one)) continue;
+    const field = one.closest(".wrong"), list = one.parentElement;
+    one.remove();
+    if (!list.children.length) list.remove();
+    if (!field || field.querySelector("[data-field]")) continue;
+    field.classList.remove("wrong");
+    for (const input of field.querySelectorAll("[aria-invalid]")) input.removeAttribute("aria-invalid");
+  }
 });
+/* a change that cannot be taken back is asked about; a form is sent once, until its page is shown again */
+const sent = new Set();
+document.addEventListener("submit", (event) => {
+  const form = event.target, asked = form.dataset.ask;
+  if (sent.has(form) || (asked && !window.confirm(asked))) event.preventDefault();
+  if (event.defaultPrevented) return;
+  sent.add(form);
+  setTimeout(() => hold(form, true)); /* what the button says is sent with the form first */
+  setTimeout(() => hold(form, false), 10000); /* the answer may have been a file, and the page still there */
+});
+addEventListener("pageshow", () => { for (const form of [...sent]) hold(form, false); });
+function hold(form, held) {
+  for (const one of form.elements) {
+    if (one.type === "submit") one.disabled = held;
+  }
+  if (!held) sent.delete(form);
+}
 /* a choice fills in fields: <option data-fill='{"name": "value"}'> */
 document.addEventListener("change", (event) => {
   const one = event.target.selectedOptions && event.target.selectedOptions[0];

@@ -1,6 +1,6 @@
 /* Entering what the tape says: digits and fractions under the thumb, echoed as a figure. */
 import { figureParts, make, small } from "./table.draw.js";
-import { capital, here, part, texts } from "./table.held.js";
+import { capital, fill, here, part, texts } from "./table.held.js";
 
 export function openFound() {
   const { stripe } = here.step;
@@ -8,6 +8,7 @@ export function openFound() {
   part("entering-stripe").replaceChildren(capital(stripe.name), ". ", texts.planned, " ", small(stripe.planned));
   part("typed").value = "";
   part("stands").checked = false;
+  part("no-length").textContent = "";
   echo();
   part("entering").showModal();
   part("typed").focus();
@@ -42,11 +43,21 @@ export function pads() {
   part("fractions").replaceChildren(...parts);
 }
 
+/* figures, and units where there are any; the machine reads them; what is no length stays on the pad */
+const LENGTH = /^(?=.*[\d¼½¾⅛⅜⅝⅞])([\d\s.,/'"″′”’¼½¾⅛⅜⅝⅞-]|ins?\b|inch(es)?|[cm]?m\b|yds?|yards?|ft|feet|foot)+$/i;
+
 export function whenFound(enter) {
-  part("entry").addEventListener("submit", () => {
+  part("entry").addEventListener("submit", (event) => {
     let text = part("typed").value.trim();
     if (!text) return;
-    if (here.held.units === "metric" && /^\d+([.,]\d+)?$/.test(text)) text += " mm";
+    const metric = here.held.units === "metric";
+    if (!LENGTH.test(text)) {
+      event.preventDefault();
+      part("no-length").textContent = fill(texts.noLength, { text, like: metric ? "1016 mm" : "40 1/2" });
+      part("typed").focus();
+      return;
+    }
+    if (metric && /^\d+([.,]\d+)?$/.test(text)) text += " mm";
     enter({ mark: here.step.stripe.key, text, stands: part("stands").checked });
   });
 }

@@ -43,7 +43,8 @@ function settled(sent, answer) {
   take(answer);
   const { step } = here; // what is wrong there, its own screen says
   const other = problems.find((one) => one.mark !== step.key && !(step.stripe && one.mark === step.stripe.key));
-  say(other ? inWords(other) : sent.length ? texts.sent : texts.reached, Boolean(other));
+  const good = sent.length ? texts.sent : texts.reached;
+  say(other ? inWords(other) : problems.length ? "" : good, Boolean(other));
 }
 
 function failed(error) {
