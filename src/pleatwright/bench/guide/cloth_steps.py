@@ -9,6 +9,7 @@ from pleatwright.bench.check_expected import CLOSE, HEIGHT, ON_CLOTH, drift, exp
 from pleatwright.bench.guide.join_steps import join, read_two
 from pleatwright.bench.guide.kilt import COLOURS, IRON, MASK, NO_WAY_BACK, RESTRICTED, SHEARS, Kilt
 from pleatwright.bench.guide.step import Chapter, Drawn, Figure, Proof, Step
+from pleatwright.bench.regions import Part
 from pleatwright.bench.ruler import ruler_of
 from pleatwright.lengths import write_yards
 from pleatwright.pleats import Shows
@@ -232,7 +233,7 @@ def _pleats(kilt: Kilt) -> Step:
         )
     do += _beyond_the_seam(kilt)
     spans = [abs(b.centre - a.centre) for a, b in zip(option.strips, option.strips[1:], strict=False)]
-    figures = [kilt.figure("cloth in the deep pleat", option.deep_pleat)]
+    figures = [kilt.figure("cloth in the deep pleat, hip line", kilt.cloth_in(Part.DEEP_PLEAT))]
     if spans:
         least, most = kilt.write(min(spans)), kilt.write(max(spans))
         each = least if least == most else f"{least} to {most}"
@@ -273,7 +274,7 @@ def _under_apron(kilt: Kilt) -> Step:
         *_beyond_the_seam(kilt),
     )
     figures = (
-        kilt.figure("cloth in the reverse pleat", option.reverse_pleat),
+        kilt.figure("cloth in the reverse pleat, hip line", kilt.cloth_in(Part.REVERSE_PLEAT)),
         kilt.figure("cloth for the apron", apron.allotted),
         *kilt.mark_figures("reverse pleat", "inner fold"),
         *kilt.mark_figures("under-apron", "centre"),

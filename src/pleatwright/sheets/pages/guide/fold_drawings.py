@@ -238,7 +238,7 @@ def deep_pleat(kilt: Kilt, width: float) -> Sketch:
     items.append(label(edge - before * scale, top - 0.16, "over-apron", "start"))
     items.append(label(edge + show * scale / 2, top - 0.16, "1", bold=True))
     items += arrow((edge - 0.62, top - 0.16), (edge - 0.08, top - 0.16))
-    items.append(label(width / 2, 0.1, f"cloth in the deep pleat {kilt.write(cloth)}", bold=True))
+    items.append(label(width / 2, 0.1, f"in it, at the hip line: {kilt.write(cloth)}", bold=True))
     return _as_it_opens(kilt, Sketch(deep + 0.5, tuple(items)), width)
 
 
@@ -262,7 +262,7 @@ def reverse_pleat(kilt: Kilt, width: float) -> Sketch:
     items.append(label(edge + after * scale, top - 0.16, "under-apron", "end"))
     items.append(label(edge - show * scale * 0.6, top - 0.16, str(kilt.option.pleats), bold=True))
     items += arrow((edge + 0.62, top - 0.16), (edge + 0.08, top - 0.16))
-    items.append(label(width / 2, 0.1, f"cloth in the reverse pleat {kilt.write(cloth)}", bold=True))
+    items.append(label(width / 2, 0.1, f"in it, at the hip line: {kilt.write(cloth)}", bold=True))
     return _as_it_opens(kilt, Sketch(deep + 0.5, tuple(items)), width)
 
 
