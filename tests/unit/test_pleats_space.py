@@ -87,7 +87,7 @@ def limits_kept(tried: PleatSpace) -> Iterator[Pleating]:
         yield pleating
 
 
-@settings(max_examples=12)
+@settings(max_examples=6)
 @given(spaces)
 def test_every_pleating_keeps_the_limits_at_every_level(tried: PleatSpace) -> None:
     for pleating in limits_kept(tried):
@@ -103,7 +103,7 @@ def test_plain_cloth_keeps_the_limits_too_and_has_every_form(
     assert {Form.KNIFE, Form.BOX, Form.CENTRE_BOX} <= forms
 
 
-@settings(max_examples=12)
+@settings(max_examples=6)
 @given(spaces)
 def test_to_the_sett_the_middle_of_the_back_is_a_mirror_centre_or_a_stripes_centre(tried: PleatSpace) -> None:
     kinds = frozenset(kind for kind in TARTAN_KINDS if kind.shows in (Shows.SETT, Shows.SETT_RUNNING))

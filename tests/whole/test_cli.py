@@ -14,6 +14,7 @@ from pypdf import PdfReader
 import pleatwright
 from pleatwright.order import order_schema
 from pleatwright.shop import plan_schema
+from tests.whole.commands import run, run_anew
 
 ROOT = Path(__file__).parents[2]
 EXAMPLES = sorted((ROOT / "examples").glob("*.toml"))
@@ -31,15 +32,10 @@ PACKET = {
 }
 
 
-def run(*arguments: object) -> subprocess.CompletedProcess[str]:
-    command = [sys.executable, "-m", "pleatwright", *map(str, arguments)]
-    return subprocess.run(command, capture_output=True, text=True, check=False)
-
-
 @pytest.fixture(scope="module")
 def packet(tmp_path_factory: pytest.TempPathFactory) -> Path:
     folder = tmp_path_factory.mktemp("demo") / "packet"
-    done = run("plan", ROOT / "examples/demo.toml", "--out", folder)
+    done = run_anew("plan", ROOT / "examples/demo.toml", "--out", folder)
     assert done.returncode == 0, done.stderr
     assert str(folder) in done.stdout.replace("\n", "")
     return folder

@@ -4,18 +4,13 @@ from __future__ import annotations
 
 import io
 import shutil
-import subprocess
-import sys
 from pathlib import Path
 
 from pypdf import PdfReader
 
+from tests.whole.commands import run
+
 ROOT = Path(__file__).parents[2]
-
-
-def run(*arguments: object) -> subprocess.CompletedProcess[str]:
-    command = [sys.executable, "-m", "pleatwright", *map(str, arguments)]
-    return subprocess.run(command, capture_output=True, text=True, check=False)
 
 
 def test_guide_writes_the_guide_of_the_chosen_option(tmp_path: Path) -> None:

@@ -3,20 +3,18 @@
 from __future__ import annotations
 
 import json
-import subprocess
-import sys
 from pathlib import Path
 
 import jsonschema
 
 from pleatwright.shop import plan_schema
+from tests.whole.commands import Done, run
 
 EXAMPLE = Path(__file__).parents[2] / "examples" / "measured-piece.toml"
 
 
-def plan(order: Path, *more: str) -> subprocess.CompletedProcess[str]:
-    command = [sys.executable, "-m", "pleatwright", "plan", str(order), "--style", "knife to the sett"]
-    return subprocess.run([*command, *more], capture_output=True, text=True, check=False)
+def plan(order: Path, *more: str) -> Done:
+    return run("plan", order, "--style", "knife to the sett", *more)
 
 
 def test_findings_about_the_cloth_reach_the_screen_and_the_record(tmp_path: Path) -> None:

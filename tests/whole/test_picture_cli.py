@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import io
-import subprocess
-import sys
 from pathlib import Path
 
 import pdfplumber
@@ -24,16 +22,12 @@ from pleatwright.sheets.look import frame_of
 from pleatwright.sheets.pages.sign_page import SignPictures, sign_sheets
 from pleatwright.sheets.pages.top_view_page import top_view_sheets
 from pleatwright.shop.picture_files import PictureSize, What, picture_file
+from tests.whole.commands import run
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 DEMO = EXAMPLES / "demo.toml"
 FAST = ("--style", "knife to the stripe")
 NAMES = ("demo", "womans-taper", "asymmetric", "box-four-yards", "large-abac-sett", "no-cloth-yet")
-
-
-def run(*arguments: object) -> subprocess.CompletedProcess[str]:
-    command = [sys.executable, "-m", "pleatwright", "picture", *map(str, arguments)]
-    return subprocess.run(command, capture_output=True, text=True, check=False)
 
 
 def job_of(name: str) -> Job:
@@ -46,7 +40,7 @@ def test_the_choices_are_those_of_the_pictures() -> None:
 
 
 def test_the_folder_holds_every_picture_and_says_each_in_words(tmp_path: Path) -> None:
-    done = run(DEMO, *FAST, "--out", tmp_path / "shown", "--width", 600, "--dpi", 150, "--svg")
+    done = run("picture", DEMO, *FAST, "--out", tmp_path / "shown", "--width", 600, "--dpi", 150, "--svg")
     assert (done.returncode, done.stderr) == (0, "")
     files = {path.name for path in (tmp_path / "shown").iterdir()}
     pngs = {f"{name}.png" for name in ("back", "front", "waist", "options", "shades", "tartan", "lines")}
@@ -71,29 +65,29 @@ def test_the_same_order_gives_the_same_bytes() -> None:
 def test_one_picture_lies_beside_the_order_and_its_words_are_said(tmp_path: Path) -> None:
     order = tmp_path / "order.toml"
     order.write_text(DEMO.read_text())
-    done = run(order, *FAST, "--what", "back", "--width", 500, "--option", 2, "--shade", "ancient")
+    done = run("picture", order, *FAST, "--what", "back", "--width", 500, "--option", 2, "--shade", "ancient")
     assert done.returncode == 0
     assert "from behind: 33 knife pleats" in done.stdout
     with Image.open(tmp_path / "order-back.png") as image:
         assert image.width == 500
         assert "dpi" not in image.info
-    into = run(order, *FAST, "--what", "lines", "--width", 500, "--out", tmp_path)
+    into = run("picture", order, *FAST, "--what", "lines", "--width", 500, "--out", tmp_path)
     assert into.returncode == 0
     assert (tmp_path / "lines.png").exists()
 
 
 def test_what_has_no_svg_is_refused_with_what_has(tmp_path: Path) -> None:
-    done = run(DEMO, *FAST, "--what", "waist", "--svg", "--out", tmp_path / "waist.svg")
+    done = run("picture", DEMO, *FAST, "--what", "waist", "--svg", "--out", tmp_path / "waist.svg")
     assert done.returncode == 2
     assert "back, front and above are" in done.stderr
     assert not list(tmp_path.iterdir())
-    wrong = run(DEMO, *FAST, "--what", "back", "--option", 99)
+    wrong = run("picture", DEMO, *FAST, "--what", "back", "--option", 99)
     assert (wrong.returncode, "--option" in wrong.stderr) == (2, True)
 
 
 def test_the_svg_is_the_back_at_true_size_in_the_colours_of_the_picture(tmp_path: Path) -> None:
     path = tmp_path / "back.svg"
-    assert run(DEMO, *FAST, "--what", "back", "--svg", "--out", path).returncode == 0
+    assert run("picture", DEMO, *FAST, "--what", "back", "--svg", "--out", path).returncode == 0
     job = read_order(DEMO.read_text(), source="demo", styles=("knife to the stripe",))
     option = make_plan(job.request).chosen
     assert option is not None
@@ -186,7 +180,9 @@ def test_the_sheet_to_sign_names_a_join_and_lines_that_miss(selvedge: str, width
 def test_the_sheet_to_sign_says_what_is_agreed(tmp_path: Path) -> None:
     path = tmp_path / "sign.pdf"
     order = EXAMPLES / "womans-taper.toml"
-    assert run(order, "--style", "knife to the sett", "--what", "sign", "--out", path).returncode == 0
+    assert (
+        run("picture", order, "--style", "knife to the sett", "--what", "sign", "--out", path).returncode == 0
+    )
     with pdfplumber.open(path) as pdf:
         assert len(pdf.pages) == 1
         text = " ".join(pdf.pages[0].extract_text().split())
@@ -209,7 +205,7 @@ def test_the_sheet_to_sign_says_what_is_agreed(tmp_path: Path) -> None:
 
 def test_the_page_of_folds_names_every_length(tmp_path: Path) -> None:
     path = tmp_path / "above.pdf"
-    assert run(DEMO, *FAST, "--what", "above", "--out", path, "--paper", "Letter").returncode == 0
+    assert run("picture", DEMO, *FAST, "--what", "above", "--out", path, "--paper", "Letter").returncode == 0
     with pdfplumber.open(path) as pdf:
         assert float(pdf.pages[0].width) == pytest.approx(8.5 * 72)
         text = " ".join(pdf.pages[0].extract_text().split())

@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import io
-import subprocess
-import sys
 from functools import cache
 from itertools import pairwise
 from pathlib import Path
@@ -24,6 +22,7 @@ from pleatwright.sheets.lettering import width_of
 from pleatwright.sheets.templates import SheetName, paper_of, template_pages
 from pleatwright.sheets.tiles import bounds
 from pleatwright.shop.template_files import template_files
+from tests.whole.commands import run
 
 ROOT = Path(__file__).parents[2]
 DEMO = ROOT / "examples/demo.toml"
@@ -335,11 +334,6 @@ def test_the_same_order_gives_the_same_bytes(sheet: SheetName) -> None:
 
 
 # ---- the commands
-
-
-def run(*arguments: object) -> subprocess.CompletedProcess[str]:
-    command = [sys.executable, "-m", "pleatwright", *map(str, arguments)]
-    return subprocess.run(command, capture_output=True, text=True, check=False)
 
 
 def test_templates_are_written_to_a_folder(tmp_path: Path):
