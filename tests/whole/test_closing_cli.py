@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import subprocess
-import sys
 from functools import cache
 from itertools import combinations
 from pathlib import Path
@@ -12,14 +10,11 @@ from typing import Any
 import pdfplumber
 import pytest
 
+from tests.whole.commands import run
+
 ROOT = Path(__file__).parents[2]
 DEMO = ROOT / "examples/demo.toml"
 LET_OUT = ROOT / "examples/kilts/let-out.toml"
-
-
-def run(*arguments: object) -> subprocess.CompletedProcess[str]:
-    command = [sys.executable, "-m", "pleatwright", *map(str, arguments)]
-    return subprocess.run(command, capture_output=True, text=True, check=False)
 
 
 @pytest.fixture(scope="module")

@@ -21,7 +21,6 @@ from typing import TYPE_CHECKING, Any
 import pytest
 from sqlalchemy import select
 
-from pleatwright.cli import main
 from pleatwright.errors import InputError
 from pleatwright.shop.store import (
     CheckEntry,
@@ -50,6 +49,7 @@ from pleatwright.shop.store import (
 from pleatwright.shop.store.opening import HEAD, SAME_VALUES_SINCE
 from pleatwright.shop.store.rows import from_row
 from pleatwright.shop.store.tables import TABLES
+from tests.whole import commands
 
 if TYPE_CHECKING:
     from tests.conftest import NewStore
@@ -461,16 +461,14 @@ Run = Callable[..., str]
 
 
 @pytest.fixture
-def run(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Run:
+def run(monkeypatch: pytest.MonkeyPatch) -> Run:
     """Runs a command on a store; returns all it said."""
 
     def command(*arguments: object, store: str, code: int = 0) -> str:
         monkeypatch.setenv("PLEATWRIGHT_DATABASE_URL", store)
-        monkeypatch.setattr("sys.argv", ["pleatwright", "store", *map(str, arguments)])
-        with pytest.raises(SystemExit) as done:
-            main()
-        said = "".join(capsys.readouterr())
-        assert done.value.code == code, said
+        done = commands.run("store", *arguments)
+        said = done.stdout + done.stderr
+        assert done.returncode == code, said
         return said
 
     return command

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from pleatwright.cloth import Check
-from pleatwright.lengths import Grid, on_grid, write_length
+from pleatwright.lengths import MILLIMETRE, Grid, on_grid, write_length
 from pleatwright.order import Job
 
 NOTHING = "–"
@@ -29,3 +29,10 @@ def reading_told(check: Check, job: Job) -> ReadingTold:
     off = read - foretold
     apart = f"{'+' if off > 0 else '−'}{write_length(abs(off), job.units, grid)}" if off else NOTHING
     return ReadingTold(write_length(read, job.units, grid), write_length(foretold, job.units, grid), apart)
+
+
+def sett_size_told(size: float, job: Job) -> str:
+    """A sett's size (inches), a mean over many threads: to 1/32 inch, or in tenths of a millimetre."""
+    if job.units == "metric":
+        return f"{size / float(MILLIMETRE):.1f} mm"
+    return write_length(size, "in", Grid.THIRTYSECOND)

@@ -31,6 +31,7 @@ from pleatwright.layout.settling import Kilts, settle
 from pleatwright.layout.stripes import ends_mirror
 from pleatwright.lengths import ROUNDING
 from pleatwright.pleats import (
+    PHASE_PLACES,
     Form,
     LineWishes,
     Shows,
@@ -247,7 +248,7 @@ class Trials:
         """Phase, inches a thread and face in reveals of every strip looked at, one trial after the other."""
         which, _, _ = self.again.columns
         threads = running(self.places.first, self.threads)[:, which]
-        phases = np.round(threads % self.again.search.sett.n, 9)
+        phases = np.round(threads % self.again.search.sett.n, PHASE_PLACES)
         faces = np.broadcast_to(self.again.faces[which], phases.shape)
         return phases.ravel(), self.places.sizes[:, which].ravel(), faces.ravel()
 

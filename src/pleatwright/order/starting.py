@@ -17,5 +17,9 @@ def new_order_text(units: Units = "in") -> str:
     """
     if units not in ("in", "metric"):
         raise ValueError(f'units "{units}"; give "in" or "metric"')
-    text = (files("pleatwright.order") / "new.toml").read_text(encoding="utf-8")
+    return in_units((files("pleatwright.order") / "new.toml").read_text(encoding="utf-8"), units)
+
+
+def in_units(text: str, units: Units) -> str:
+    """A text that holds both units of its figures, as <<inches|metric>>, with one of them."""
     return _EITHER.sub(lambda either: either["metric" if units == "metric" else "inches"], text)

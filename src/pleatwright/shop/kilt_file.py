@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
 from fractions import Fraction
 from importlib.resources import files
@@ -18,6 +17,7 @@ from pleatwright.order import Paper
 from pleatwright.order.document import read_toml
 from pleatwright.order.mistakes import Slips, read_tables
 from pleatwright.order.models import Table
+from pleatwright.order.starting import in_units
 from pleatwright.order.values import (
     Count,
     Length,
@@ -34,7 +34,6 @@ from pleatwright.order.values import (
 from pleatwright.pleats import Form
 from pleatwright.trade import Settings, default_settings, with_overrides
 
-_EITHER = re.compile(r"<<(?P<inches>[^|<>]*)\|(?P<metric>[^|<>]*)>>")
 _FORMS = {"knife": Form.KNIFE, "box": Form.BOX, "military box": Form.MILITARY_BOX}
 
 
@@ -142,8 +141,7 @@ class KiltToAlter:
 
 def new_kilt_text(units: Units = "in") -> str:
     """A commented kilt file, valid as it stands."""
-    text = (files("pleatwright.shop") / "kilt.toml").read_text(encoding="utf-8")
-    return _EITHER.sub(lambda either: either["metric" if units == "metric" else "inches"], text)
+    return in_units((files("pleatwright.shop") / "kilt.toml").read_text(encoding="utf-8"), units)
 
 
 def read_kilt(text: str, *, source: str = "kilt.toml", shop_text: str | None = None) -> KiltToAlter:

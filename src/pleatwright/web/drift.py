@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from pleatwright.bench.readings import sett_size_told
 from pleatwright.cloth import drift
-from pleatwright.lengths import MILLIMETRE, Grid, write_length
+from pleatwright.lengths import MILLIMETRE
 from pleatwright.order import Job
 
 WIDE, HIGH = 640.0, 220.0
@@ -63,17 +64,11 @@ def plot_of(job: Job) -> Plot | None:
     along = tuple(
         Tick(x_of(i * step), f"{i / 2:g} m" if metric else f"{i} yd") for i in range(int(length / step) + 1)
     )
-    named = {fine(job, size): size for size in (found.least, found.greatest)}
+    named = {sett_size_told(size, job): size for size in (found.least, found.greatest)}
     sizes = tuple(Tick(y_of(size), words) for words, size in named.items())
-    words = (
-        f"{fine(job, found.least)} – {fine(job, found.greatest)}, {fine(job, found.mean)}, {fine(job, sett)}"
+    least, most, mean, stated = (
+        sett_size_told(size, job) for size in (found.least, found.greatest, found.mean, sett)
     )
+    words = f"{least} – {most}, {mean}, {stated}"
     points = tuple((x_of(one.at), y_of(one.size)) for one in found.sizes)
     return Plot(WIDE, HIGH, LEFT, bottom, points, y_of(sett), along, sizes, words)
-
-
-def fine(job: Job, size: float) -> str:
-    """A sett's size, a mean over many threads: to 1/32 inch, or in tenths of a millimetre."""
-    if job.units == "metric":
-        return f"{size / float(MILLIMETRE):.1f} mm"
-    return write_length(size, "in", Grid.THIRTYSECOND)

@@ -10,6 +10,7 @@ from playwright.sync_api import Page, expect
 from pypdf import PdfReader
 
 from tests.whole.browsers.browsing import DESKTOP, TABLET, overflows, shot, to_part
+from tests.whole.marked import MARKED_RIGHT
 
 DEMO = {
     "measures": {
@@ -40,29 +41,6 @@ DEMO = {
     },
 }
 """The first example, as a maker types it."""
-FOUND = {
-    "height_left": "23 7/16",
-    "height_middle": "23 1/2",
-    "height_right": "23 3/8",
-    "rip_stripes": "LB4 B24",
-    "left_apron": "over-apron",
-    "left_apron_centre": "15 3/4",
-    "left_apron_stripes": "W6 K14",
-    "far_pleat_centre": "219 7/8",
-    "far_pleat_stripes": "B24 K14",
-    "setts": "34",
-    "length": "306",
-    "fringe": "0",
-    "left_facing": "5",
-    "right_facing": "57 3/4",
-    "end_out": "1/8",
-    "lean": "0",
-    "above_rip": "5 1/2",
-    "band_beside": "0",
-    "faults": "none",
-    "checked_by": "O.Q.",
-}
-"""What is found on its cloth when it is marked right."""
 
 
 class Walk:
@@ -194,7 +172,7 @@ def test_the_whole_job_from_an_empty_store_to_packet_sewing_log_and_quote(browse
 
 def check(page: Page, version: str) -> None:
     """Fill in the check as a maker finds it whose marks are right, and have it judged."""
-    for name, text in {**FOUND, "plan": version}.items():
+    for name, text in {**MARKED_RIGHT, "checked_by": "O.Q.", "plan": version}.items():
         field = page.locator(f"[name='{name}']")
         if field.evaluate("(one) => one.tagName") == "SELECT":
             field.select_option(text)

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from pleatwright.bench import drift_avoided
-from pleatwright.bench.readings import reading_told
+from pleatwright.bench.readings import reading_told, sett_size_told
 from pleatwright.cloth import Check, Drift, Piece, Taped, drift
 from pleatwright.cloth.readings import DOUBTFUL
 from pleatwright.layout import Plan
-from pleatwright.lengths import Grid, write_length
+from pleatwright.lengths import write_length
 from pleatwright.order import Job
 from pleatwright.sheets.drawing import Item, Line, Polyline, Rect, Text
 from pleatwright.sheets.flow import Block, Column, Sheet, heading, paragraph, sheets_of, table, white
@@ -91,9 +91,12 @@ def _drift(piece: Piece, job: Job, plan: Plan, width: float) -> tuple[Block, ...
     if found is None:
         return ()
     sett = float(job.request.sett_along)
+    least, most, mean, stated = (
+        sett_size_told(size, job) for size in (found.least, found.greatest, found.mean, sett)
+    )
     spread = (
-        f"One sett measures {_fine(job, found.least)} to {_fine(job, found.greatest)} along this piece, "
-        f"{_fine(job, found.mean)} on the whole; the stated size is {_fine(job, sett)}."
+        f"One sett measures {least} to {most} along this piece, {mean} on the whole; "
+        f"the stated size is {stated}."
     )
     error = None if plan.chosen is None else drift_avoided(job, plan.chosen)
     if error is not None:
@@ -107,13 +110,6 @@ def _drift(piece: Piece, job: Job, plan: Plan, width: float) -> tuple[Block, ...
         _plot(found, sett, float(piece.length), job, width),
         white(0.16),
     )
-
-
-def _fine(job: Job, value: float) -> str:
-    """A sett's size, which is a mean over many threads: to a thirty-second, or in tenths of a millimetre."""
-    if job.units == "metric":
-        return f"{value * 25.4:.1f} mm"
-    return write_length(value, "in", Grid.THIRTYSECOND)
 
 
 def _plot(found: Drift, sett: float, length: float, job: Job, width: float) -> Block:
@@ -139,7 +135,8 @@ def _plot(found: Drift, sett: float, length: float, job: Job, width: float) -> B
     items.append(Text(LEFT + wide, PLOT_TALL + 0.32, unit, SMALL, "end", fill=GREY))
     items.append(Line(LEFT, y_of(sett), LEFT + wide, y_of(sett), GREY, 0.9, (4.0, 3.0)))
     last = -1.0
-    named = {_fine(job, size): size for size in (found.greatest, found.least, sett)}  # the stated one counts
+    sizes = (found.greatest, found.least, sett)  # of two that read alike the stated one counts
+    named = {sett_size_told(size, job): size for size in sizes}
     for words, size in sorted(named.items(), key=lambda one: -one[1]):
         y = max(y_of(size) + 0.04, last + 0.16)
         last = y
